@@ -325,6 +325,23 @@ def test_the_way_that_leads_in_half_of_the_cases_is_named_where_it_is_another(ha
     assert list(leads(base("long"))) == []
 
 
+def test_no_way_is_said_to_lead_at_likely_values_that_another_beats() -> None:
+    """One that is worth more, and is not proposed for its payback: the rule of the table says why."""
+    ground = drawn(100_000.0)
+    assert ground.subject is not None
+    assert ground.subject.case is not None
+    own = ground.facts[ground.subject.case.npv]
+    dear = known("dear", own.value + 100_000.0, "money")
+    other = next(each for each in ground.study.results if each.case is not None and each.concept.id != ARM)
+    assert other.case is not None
+    better = replace(other, case=replace(other.case, npv=dear.id))
+    results = tuple(better if each is other else each for each in ground.study.results)
+    seen = replace(ground, study=replace(ground.study, results=results), facts={**ground.facts, dear.id: dear})
+
+    assert list(leads(ground)) != []
+    assert list(leads(seen)) == []
+
+
 @pytest.mark.parametrize(
     ("budget_money", "words"),
     [

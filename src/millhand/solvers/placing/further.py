@@ -20,9 +20,7 @@ from millhand.solvers.pose.swept import ALONG_M, WITHIN_M, Sweep
 
 STEP_M = 0.05  # by which a fence is set out: judged
 ROUNDS = 12  # of moving out: what is seen slanting needs more than one
-MOST_IN_M = (
-    1.0  # further than this no line that is led in is moved for one distance: judged, then the strip is elsewhere
-)
+MOST_IN_M = 1.0  # no line that is led in is moved further for one distance: judged, then the strip is elsewhere
 SIDES = {"west_m": (-1, 0), "south_m": (0, -1), "east_m": (1, 0), "north_m": (0, 1)}
 
 

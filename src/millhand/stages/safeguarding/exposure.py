@@ -22,12 +22,10 @@ def frequency(post: Post, own: Performance | None, judged: Fact) -> Fact:
     counted = own is not None and own.output is not None and own.output.attended_share > 0.0
     if own is None or not counted or judged.value > 1.0:
         return judged
-    base = f"concepts.{post.concept.id}"
-    name = f"{base}.safeguarding.{judged.id.removeprefix('catalogue.').removeprefix('safeguarding.')}"
-    share = post.sheet[f"{base}.safeguarding.inside_share"] if f"{base}.safeguarding.inside_share" in post.sheet else (
-        inside(post, own)
-    )  # fmt: skip
-    top = f"{base}.safeguarding"
+    top = f"concepts.{post.concept.id}.safeguarding"
+    name = f"{top}.{judged.id.removeprefix('catalogue.').removeprefix('safeguarding.')}"
+    known = f"{top}.inside_share"
+    share = post.sheet[known] if known in post.sheet else inside(post, own)
     return decided(post.sheet, "counted_frequency", name, {
         "judged": judged, "share": share, "calls_per_h": post.sheet[f"{top}.inside_calls_per_h"],
         "there_share": post.sheet[f"{top}.there_share"],
