@@ -12,7 +12,9 @@ from millhand.model.station import Station
 from millhand.solvers.cycle.best import best_cycle
 from millhand.solvers.cycle.checking.validate import violations
 from millhand.solvers.cycle.effort import Effort
+from millhand.solvers.cycle.searching.contradictions import Demand, words
 from millhand.solvers.cycle.simple import schedule
+from millhand.solvers.cycle.steady import steady
 from tests.agreement.random_small import small_cell
 from tests.solvers.cycle.rows import Row, row_cell, span
 
@@ -172,6 +174,16 @@ def test_the_fewest_demands_that_contradict_each_other_are_told() -> None:
         "m1 holds a part at most 25 s",
     )
     assert "let m1 hold a part for 30 s" in trouble.value.cures
+
+
+def test_a_type_is_named_where_there_are_several() -> None:
+    """An id is no word that an article goes before: 'a x', 'a housings'."""
+    cell = row_cell(Row(times_s=(20,), longest_s=(25,)))
+    (part,), demand = cell.parts.values(), Demand(kind="window", station="m1", part="x", step=1)
+    one, two = (steady(replace(cell, parts=dict.fromkeys(types, part))) for types in (("x",), ("x", "y")))
+
+    assert words(one, demand) == "m1 holds a part at most 25 s"
+    assert words(two, demand) == "m1 holds a part of type x at most 25 s"
 
 
 def test_a_route_that_comes_back_to_its_machines_is_not_called_proven_too_soon() -> None:

@@ -105,11 +105,16 @@ def words(view: Steady, demand: Demand) -> str:
     """A demand in words."""
     if demand.kind == "window":
         longest = view.routes[demand.part][demand.step].stay_max_steps or 0
-        return f"{demand.station} holds a {demand.part} at most {longest * view.grid_s:g} s"
+        return f"{demand.station} holds {a_part(view, demand.part)} at most {longest * view.grid_s:g} s"
     if demand.kind == "room":
         room = view.slots[demand.station]
         return f"{demand.station} has room for {room} part{'s' if room != 1 else ''}"
     return f"{demand.station} is emptied by an exchange only"
+
+
+def a_part(view: Steady, part: str) -> str:
+    """A part in words; of which type only where there are several."""
+    return f"a part of type {part}" if len(view.routes) > 1 else "a part"
 
 
 def cures(view: Steady, left: list[Demand], kept: list[Demand], sets: int, effort: Effort) -> list[str]:
@@ -128,7 +133,11 @@ def cure(view: Steady, demand: Demand, kept: list[Demand], sets: int, effort: Ef
     beside = [other for other in kept if other != demand]
     if demand.kind == "window":
         least = least_stay(eased(view, beside), demand, sets, effort)
-        return "" if least is None else f"let {demand.station} hold a {demand.part} for {least * view.grid_s:g} s"
+        return (
+            ""
+            if least is None
+            else f"let {demand.station} hold {a_part(view, demand.part)} for {least * view.grid_s:g} s"
+        )
     if not possible(view, beside, sets, effort):
         return ""
     more = f"give {demand.station} more room"
