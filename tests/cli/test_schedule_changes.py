@@ -1,19 +1,21 @@
 """The table of what would change a cell."""
 
 from dataclasses import replace
+from fractions import Fraction
 from pathlib import Path
 
 import pytest
 from click.testing import CliRunner
 
 from millhand.cli.main import group
-from millhand.cli.schedule_changes import change_lines, tended_words
+from millhand.cli.schedule_changes import change_lines, like_words, tended_words
 from millhand.errors import NotYet
 from millhand.intake.cell import read_cell
 from millhand.model.cell import Cell
 from millhand.model.schedule import Schedule
+from millhand.solvers.cycle.setters import Setter
 from millhand.solvers.cycle.simple import schedule
-from millhand.solvers.cycle.variants import Tended
+from millhand.solvers.cycle.variants import Like, Tended
 
 CELLS = Path("examples/cells")
 
@@ -55,6 +57,25 @@ def test_a_single_machine_that_does_not_wait_is_one() -> None:
     words = tended_words(Tended(machines=("a1", "a2"), arm="robot", by_load=2, share=2.9, by_cycle=1))
 
     assert words.endswith("in the cycles found 1 of them does not wait.")
+
+
+def test_it_says_why_these_machines_are_changed() -> None:
+    """Where there are others: those that set the pace, or the one with the largest load; else nothing."""
+    cell = read_cell(CELLS / "two_part_types_two_to_one.json")
+
+    assert like_words(cell, Like(machines=("drill",))) == (
+        "Machines more or fewer are like drill, which has the largest load of them."
+    )
+    assert like_words(cell, Like(machines=("drill",), pace=(paced("arm"),))).endswith("; the pace is set by arm.")
+    assert like_words(cell, Like(machines=("mill",), pace=(paced("mill"), paced("arm")))) == (
+        "Machines more or fewer are like mill, which sets the pace, beside arm."
+    )
+    assert like_words(read_cell(CELLS / "three_machines_on_a_track.json"), Like(machines=("m1", "m2", "m3"))) == ""
+
+
+def paced(name: str) -> Setter:
+    """One of those that set the pace."""
+    return Setter(name=name, kind="", period_steps=Fraction(1), beside=())
 
 
 def test_lots_have_no_table() -> None:

@@ -4,7 +4,17 @@ from collections.abc import Iterator, Sequence
 
 from millhand.cli.schedule_words import and_words, number, wrapped
 from millhand.model.cell import Cell
-from millhand.solvers.cycle.variants import Outcome, Search, Tended, Variant, outcome, tended, variants
+from millhand.solvers.cycle.variants import (
+    Like,
+    Outcome,
+    Search,
+    Tended,
+    Variant,
+    like_machines,
+    outcome,
+    tended,
+    variants,
+)
 
 NAME = 41
 WORTH = 0.005  # gains below half a percent are none
@@ -12,17 +22,19 @@ HEAD = "What would change it, parts an hour while nothing goes wrong"
 
 
 def change_lines(cell: Cell, search: Search) -> Iterator[str]:
-    """The table, how many machines one arm could tend, and what was assumed."""
+    """The table, whose number is changed, how many machines one arm could tend, and what was assumed."""
     yield HEAD
     if cell.goal == "makespan":
         yield "  (only for cycles: this cell asks for lots to be finished early)"
         return
     now = outcome(Variant(name="as it is", cell=cell), search)
-    changed = [outcome(each, search) for each in variants(cell)]
+    like = like_machines(cell, now.best)
+    changed = [outcome(each, search) for each in variants(cell, like.machines)]
     yield f"  {'':<{NAME}} {'by load':>8} {'in cycle':>8} {'gain':>16}".rstrip()
     for each in (now, *changed):
         yield row(each, now)
-    found = tended(cell, search)
+    yield from wrapped(like_words(cell, like))
+    found = tended(cell, search, like.machines)
     if found is not None:
         yield from wrapped(tended_words(found))
     yield from remarks((now, *changed))
@@ -44,6 +56,21 @@ def gain_words(each: Outcome, now: Outcome) -> str:
     share = new / old - 1
     said = "none" if abs(share) < WORTH else f"{new - old:+.1f}, {100 * share:+.0f} %"
     return said if both else f"{said} *"
+
+
+def like_words(cell: Cell, like: Like) -> str:
+    """Why these machines and no others are changed; nothing where there are no others."""
+    others = [name for name, each in cell.stations.items() if each.kind == "process" and name not in like.machines]
+    if not like.machines or not others:
+        return ""
+    setters = [setter.name for setter in like.pace]
+    whom, one = and_words(list(like.machines)), len(like.machines) == 1
+    if like.paced:
+        others = [name for name in setters if name not in like.machines]
+        beside = f", beside {and_words(others)}" if others else ""
+        return f"Machines more or fewer are like {whom}, which {'sets' if one else 'set'} the pace{beside}."
+    why = f"; the pace is set by {and_words(setters)}" if setters else ""
+    return f"Machines more or fewer are like {whom}, which {'has' if one else 'have'} the largest load of them{why}."
 
 
 def tended_words(found: Tended) -> str:

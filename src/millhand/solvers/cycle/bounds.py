@@ -119,8 +119,13 @@ def name_of(shared: Shared) -> str:
 
 def cycle_bound_steps(cell: Cell) -> float:
     """The largest load of the plain cycle: no steady cycle needs less for one part set."""
+    return max((each.time for each in plain_loads(cell)), default=0.0)
+
+
+def plain_loads(cell: Cell) -> list[Shared]:
+    """The loads of the plain cycle: means, every part good, nobody's duties."""
     cell = as_told(cell)
-    return max((each.time for each in loads(load_of(cell, steady(cell), plain=True))), default=0.0)
+    return loads(load_of(cell, steady(cell), plain=True))
 
 
 def least_for(bound: float, cell: Cell, found: Schedule) -> int:

@@ -11,7 +11,7 @@ from millhand.errors import NotYet
 from millhand.model.cell import Cell
 from millhand.model.mix import part_set
 from millhand.model.schedule import Schedule
-from millhand.solvers.cycle.bounds import cycle_bound_steps, load_bounds
+from millhand.solvers.cycle.bounds import cycle_bound_steps, load_bounds, plain_loads
 from millhand.solvers.cycle.changed import (
     in_halves,
     with_machine,
@@ -20,6 +20,7 @@ from millhand.solvers.cycle.changed import (
     with_second_gripper,
     without_machine,
 )
+from millhand.solvers.cycle.setters import Setter, pace_of
 
 HOUR_S = 3600.0
 MOST_MACHINES = 24
@@ -39,7 +40,7 @@ class Variant:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Outcome:
-    """What a variant makes an hour: at most by its loads, and in the cycle found; without one, the reason."""
+    """What a variant makes an hour: at most by its loads, and in the cycle found, `best`; without one, the reason."""
 
     name: str
     bound_per_h: float
@@ -47,6 +48,20 @@ class Outcome:
     proven: bool
     refused: str
     assumed: tuple[str, ...]
+    best: Schedule | None = None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Like:
+    """The machines that a cell would get more or fewer of, and those that set its pace, where it has a cycle."""
+
+    machines: tuple[str, ...]
+    pace: tuple[Setter, ...] = ()
+
+    @property
+    def paced(self) -> bool:
+        """Whether one of these machines is among those that set the pace."""
+        return any(setter.name in self.machines for setter in self.pace)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -70,8 +85,9 @@ def outcome(variant: Variant, search: Search) -> Outcome:
     rate = HOUR_S * found.parts_per_period / (found.period_steps * found.grid_s) if found else None
     proven = found.proven if found else False
     return Outcome(
-        name=variant.name, bound_per_h=bound, cycle_per_h=rate, proven=proven, refused=refused, assumed=variant.assumed
-    )
+        name=variant.name, bound_per_h=bound, cycle_per_h=rate, proven=proven, refused=refused,
+        assumed=variant.assumed, best=found,
+    )  # fmt: skip
 
 
 def cycle_of(variant: Variant, search: Search) -> tuple[Schedule | None, str]:
@@ -89,17 +105,29 @@ def cycle_of(variant: Variant, search: Search) -> tuple[Schedule | None, str]:
     return None, refused
 
 
-def like_machines(cell: Cell) -> tuple[str, ...]:
-    """The machines of the step that asks most of each of its stations: those that more or fewer of would change."""
-    loads: list[tuple[float, tuple[str, ...]]] = []
-    for part in cell.parts.values():
-        for step in part.route[1:-1]:
-            if all(cell.stations[name].kind == "process" for name in step.at):
-                spans = [(step.times_s or {}).get(name) or step.time_s for name in step.at]
-                time = max(span.mean_s if span else 0.0 for span in spans)
-                slots = sum(cell.stations[name].capacity or 1 for name in step.at)
-                loads.append((time / slots, step.at))
-    return max(loads, key=lambda each: each[0], default=(0.0, ()))[1]
+def like_machines(cell: Cell, best: Schedule | None = None) -> Like:
+    """The machines that more or fewer of would change: those that set the pace of a cycle; where none does, or without
+    a cycle, those with the largest load."""
+    groups = [each for each in plain_loads(cell) if all(is_machine(cell, name) for name in each.resources)]
+    pace = pace_of(cell, best) if best is not None else None
+    setters = pace.setters if pace else ()
+    for setter in setters:
+        for group in groups:
+            if setter.name in group.resources:
+                return Like(machines=group.resources, pace=setters)
+    largest = max(groups, key=lambda group: group.time, default=None)
+    return Like(machines=largest.resources if largest else (), pace=setters)
+
+
+def is_machine(cell: Cell, name: str) -> bool:
+    """Whether a resource is a station that works on parts."""
+    return name in cell.stations and cell.stations[name].kind == "process"
+
+
+def is_spared(cell: Cell, name: str) -> bool:
+    """Whether each step done at a machine could be done at another."""
+    steps = [step for part in cell.parts.values() for step in part.route if name in step.at]
+    return all(len(step.at) > 1 for step in steps)
 
 
 def arms_at(cell: Cell, machines: tuple[str, ...]) -> list[str]:
@@ -108,10 +136,9 @@ def arms_at(cell: Cell, machines: tuple[str, ...]) -> list[str]:
     return [name for name in cell.attendants if name in served]
 
 
-def variants(cell: Cell) -> Iterator[Variant]:
-    """The changes that make sense for a cell, one at a time."""
-    machines = like_machines(cell)
-    if len(machines) > 1:
+def variants(cell: Cell, machines: tuple[str, ...]) -> Iterator[Variant]:
+    """The changes that make sense for a cell, one at a time; `machines` are those to have more or fewer of."""
+    if len(machines) > 1 and is_spared(cell, machines[-1]):
         yield Variant(name=f"one machine fewer (no {machines[-1]})", cell=without_machine(cell, machines[-1]))
     if machines:
         more, new = with_machine(cell, machines[-1])
@@ -159,9 +186,8 @@ def second_arm(cell: Cell, who: str, machines: tuple[str, ...]) -> Variant:
     return Variant(name=f"a second arm ({new})", cell=changed, assumed=(place + gap,))
 
 
-def tended(cell: Cell, search: Search) -> Tended | None:
-    """How many machines like those of its longest step one arm could tend; None where several serve them."""
-    machines = like_machines(cell)
+def tended(cell: Cell, search: Search, machines: tuple[str, ...]) -> Tended | None:
+    """How many machines like these one arm could tend; None where several serve them."""
     arms = arms_at(cell, machines)
     if len(arms) != 1 or not machines:
         return None
@@ -208,8 +234,7 @@ def machines_share(cell: Cell, machines: tuple[str, ...], arm: str) -> float | N
 
 def machine_steps(cell: Cell, machines: tuple[str, ...]) -> float | None:
     """What one of some like machines needs for one set of parts if it alone makes them."""
-    name = f"{', '.join(machines[:-1])} and {machines[-1]}" if len(machines) > 1 else machines[0]
-    steps = next((bound.cycle_steps for bound in load_bounds(cell) if bound.resource == name), None)
+    steps = next((group.time for group in plain_loads(cell) if group.resources == machines), None)
     return None if steps is None else steps * len(machines)
 
 
