@@ -18,7 +18,9 @@ from millhand.solvers.cycle.makespan import shortest_makespan
 from millhand.solvers.cycle.trays import with_trays
 from millhand.solvers.kernel.compile_cycle import BRIEF
 from millhand.solvers.kernel.compiled import compiled
+from millhand.solvers.kernel.log import log_of
 from millhand.solvers.kernel.replications import simulate
+from millhand.solvers.kernel.running import finished_run
 from tests.agreement.test_simulation_plain import assert_steady, out_s
 from tests.solvers.kernel.shop import Form, arm_cell, attendant_s, run_of, station_s
 
@@ -356,11 +358,15 @@ def assert_left_empty(form: Form) -> None:
     assert found.proven != ("stays empty in the cycle, where a run may use it" in found.how)
     bare = form | {
         "stations": {
-            name: each | {"in_queue": 0} if each["kind"] == "process" else each
-            for name, each in form["stations"].items()
+            name: each | {"in_queue": 0} if each.get("attended") else each for name, each in form["stations"].items()
         }
     }
-    assert_steady(bare, cycle_s=found.period_steps * cell.grid_s, parts=found.parts_per_period, hours=2.0)
+    run = finished_run(
+        compiled(cell_from(bare), schedule=found), round(7200 / cell.grid_s), seed=1, replication=0, logging=True
+    )
+    late = [float(line["t_s"]) for line in log_of(run) if line["what"] == "out" and float(line["t_s"]) > 3600]
+    apart = {round(after - before, 6) for before, after in zip(late, late[found.parts_per_period :], strict=False)}
+    assert apart == {round(found.period_steps * cell.grid_s, 6)}
 
 
 @pytest.mark.parametrize(("seed", "change"), [(1, "batch"), (5, "hands"), (6, "stay"), (12, "stay")])

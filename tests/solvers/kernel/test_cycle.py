@@ -152,3 +152,18 @@ def test_a_turn_with_nothing_to_act_on_ends() -> None:
     run = finished_run(compiled(cell_from(carried), schedule=best), 36_000, seed=1, replication=0)
 
     assert counts_of(run)["parts"] == 0
+
+
+def test_several_parts_a_period_where_that_is_shorter() -> None:
+    """Two machines for the first work, one for the second. From one load of m1 to the next: 200 s, pick 5, way 4, place
+    5, way 4, pick 5, way 4, place 5: 232 s, and m2 as much: two parts in that time; one part a period knows only m1."""
+    form = arm_cell(3)
+    first, second = {"at": ["m1", "m2"], "time_s": 200}, {"at": ["m3"], "time_s": 80}
+    form["parts"]["part"]["route"][1:2] = [first, second]
+    outs = times_s(run_of(in_turn(form), 6.0), "out")
+    late = outs[len(outs) // 2 :]
+
+    assert [after - before for before, after in zip(late, late[2:], strict=False)] == pytest.approx(
+        [232.0] * (len(late) - 2)
+    )
+    assert len(late) > 50

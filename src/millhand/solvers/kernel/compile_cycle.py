@@ -7,7 +7,7 @@ from millhand.errors import ToolError
 from millhand.model.cell import Cell
 from millhand.model.schedule import Arc, Event, Schedule
 from millhand.solvers.cycle.best import best_cycle
-from millhand.solvers.cycle.effort import Effort
+from millhand.solvers.cycle.effort import STUDY
 from millhand.solvers.cycle.unrolled import Handled, handled, later_laps, turns
 from millhand.solvers.kernel.codes import OP_GO, OP_LIFT, OP_SET, OP_SWAP
 from millhand.solvers.kernel.compile_lines import Taken, age_of, of_age, steps_to, taken_in_turn
@@ -17,7 +17,7 @@ from millhand.solvers.kernel.layout import Op, Wait
 KINDS = {"pick": OP_LIFT, "place": OP_SET, "swap": OP_SWAP, "motion": OP_GO}
 NOTHING = Op(what=OP_SET, at=(), place=-1, part=-1, lap=0, brings=-1, brings_step=-1, brings_lap=0, gap=0, waits=())
 """The turn of an attendant to which the schedule gives nothing: a part that is never there to be set down."""
-BRIEF = Effort(deterministic=0.2, most_sets=1)  # whoever wants a longer search gives the schedule
+BRIEF = STUDY  # whoever wants a longer search gives the schedule
 Ops = tuple[tuple[Op, ...], ...]
 Owner = tuple[int, int, int]  # attendant, place in its turn, periods by which an event comes later than its beginning
 
