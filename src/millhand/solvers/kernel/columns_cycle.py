@@ -31,6 +31,7 @@ def cycle_columns(c: Compiled) -> Columns:
         "op_place": [op.place for op in flat],
         "op_part": [op.part for op in flat],
         "op_lap": [op.lap for op in flat],
+        "op_lies_at": [op.lies_at for op in flat],
         "op_brings": [op.brings for op in flat],
         "op_brings_step": [op.brings_step for op in flat],
         "op_brings_lap": [op.brings_lap for op in flat],

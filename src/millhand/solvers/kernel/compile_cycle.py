@@ -8,14 +8,17 @@ from millhand.model.cell import Cell
 from millhand.model.schedule import Arc, Event, Schedule
 from millhand.solvers.cycle.best import best_cycle
 from millhand.solvers.cycle.effort import STUDY
-from millhand.solvers.cycle.unrolled import Handled, handled, later_laps, turns
+from millhand.solvers.cycle.unrolled import Handled, handled, later_laps, number_of, turns
 from millhand.solvers.kernel.codes import OP_GO, OP_LIFT, OP_SET, OP_SWAP
-from millhand.solvers.kernel.compile_lines import Taken, age_of, of_age, steps_to, taken_in_turn
+from millhand.solvers.kernel.compile_lines import Taken, taken_in_turn
+from millhand.solvers.kernel.compile_steps import Steps, steps_of
 from millhand.solvers.kernel.expanded import Expanded
 from millhand.solvers.kernel.layout import Op, Wait
 
 KINDS = {"pick": OP_LIFT, "place": OP_SET, "swap": OP_SWAP, "motion": OP_GO}
-NOTHING = Op(what=OP_SET, at=(), place=-1, part=-1, lap=0, brings=-1, brings_step=-1, brings_lap=0, gap=0, waits=())
+NOTHING = Op(
+    what=OP_SET, at=(), place=-1, part=-1, lap=0, lies_at=-1, brings=-1, brings_step=-1, brings_lap=0, gap=0, waits=()
+)
 """The turn of an attendant to which the schedule gives nothing: a part that is never there to be set down."""
 BRIEF = STUDY  # whoever wants a longer search gives the schedule
 Ops = tuple[tuple[Op, ...], ...]
@@ -40,14 +43,15 @@ def cycle_turns(cell: Cell, whole: Expanded, given: Schedule | None) -> tuple[Tu
         best = best_cycle(cell, effort=BRIEF) if given is None else given
     except ToolError:  # none is known, or the one that was found does not pass the validator
         return nothing, wants
-    return Turns(ops=ops_of(whole, best, wants), taken=taken_in_turn(whole, best)), []
+    steps = steps_of(whole, best)
+    return Turns(ops=ops_of(whole, best, wants, steps), taken=taken_in_turn(whole, best, steps.comes_for)), []
 
 
-def ops_of(whole: Expanded, best: Schedule, wants: list[str]) -> Ops:
+def ops_of(whole: Expanded, best: Schedule, wants: list[str], steps: Steps) -> Ops:
     """The turn of each attendant that follows the schedule, in the order of the file."""
     ordered = [turn.visit for turn in turns(best, handled(best)[0], 1) if turn.visit.kind in KINDS]
     mine = [[each for each in ordered if each.who == name and name in wants] for name in whole.cell.attendants]
-    reading = Reading(whole=whole, best=best, mine=mine, owner=_owners(mine), into=_into(best))
+    reading = Reading(whole=whole, best=best, mine=mine, owner=_owners(mine), into=_into(best), steps=steps)
     names = list(whole.cell.attendants)
     turn = [tuple(reading.op(a, i) for i in range(len(each))) for a, each in enumerate(mine)]
     return tuple(ops or (NOTHING,) if name in wants else () for name, ops in zip(names, turn, strict=True))
@@ -85,6 +89,7 @@ class Reading:
     mine: list[list[Handled]]
     owner: dict[str, Owner]
     into: dict[str, list[Arc]]
+    steps: Steps
 
     def op(self, a: int, i: int) -> Op:
         """One thing done in its turn."""
@@ -98,26 +103,23 @@ class Reading:
             part=-1 if goes else parts.index(lifts.part),
             brings=-1 if goes else parts.index(sets.part),
             lap=lifts.lap,
-            brings_step=-1 if goes else self.step_of(each),
+            lies_at=-1 if each.kind not in ("pick", "swap") else self.lies_at(lifts),
+            brings_step=-1 if goes else self.steps.comes_for.get(number_of(sets), -1),
             brings_lap=sets.lap,
             gap=self.gap(a, i),
             waits=tuple(self.waits(a, i)),
         )
 
-    def step_of(self, each: Handled) -> int:
-        """The step that a set-down brings its part to, among all steps of all routes. A station that does several steps
-        of a part does the earlier ones on younger parts."""
-        sets, stations = each.begins, list(self.whole.cell.stations)
-        at = [stations[s] for s in self.whole.served(sets.station, sets=True)]
-        steps = sorted({step for name in at for step in steps_to(self.whole, sets.part, name)})
-        ages = [
-            age_of(other.begins, self.best)
-            for its in self.mine
-            for other in its
-            if other.kind in ("place", "swap")
-            and (other.begins.station, other.begins.part) == (sets.station, sets.part)
+    def lies_at(self, lifts: Event) -> int:
+        """The step that a part lifted has come to, where parts of its type lie there at several; otherwise -1."""
+        known = self.steps.lies_at
+        alike = [
+            event
+            for event in self.best.events
+            if (event.what, event.station, event.part) == (lifts.what, lifts.station, lifts.part)
         ]
-        return of_age(steps, age_of(sets, self.best), ages)
+        several = len({known.get(number_of(event), -1) for event in alike}) > 1
+        return known.get(number_of(lifts), -1) if several else -1
 
     def gap(self, a: int, i: int) -> int:
         """Steps since the last visit before began; a whole period where there is no other visit."""

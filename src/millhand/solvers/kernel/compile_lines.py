@@ -1,31 +1,31 @@
 """In which order machines take parts of several kinds out of their own buffers, read from a schedule."""
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 
-from millhand.model.schedule import Event, Schedule
+from millhand.model.schedule import Schedule
+from millhand.solvers.cycle.unrolled import number_of
 from millhand.solvers.kernel.expanded import Expanded
 
 Taken = tuple[int, int]  # of a load: the step for which its parts come to the machine, and their lap from the supply on
 
 
-def taken_in_turn(whole: Expanded, best: Schedule) -> tuple[tuple[Taken, ...], ...]:
+def taken_in_turn(whole: Expanded, best: Schedule, comes_for: Mapping[str, int]) -> tuple[tuple[Taken, ...], ...]:
     """Per station the loads that it begins in a period, in their order: of machines with a buffer of their own to which
-    parts of several kinds come."""
+    parts of several kinds come. `comes_for`: the step for which each visit sets its part down."""
     cell = whole.cell
     stores = [name for name, each in cell.stations.items() if each.kind == "store" and name in whole.only_to]
     before = {whole.only_to[name] for name in stores}
-    return tuple(_taken(whole, best, name) if name in before else () for name in cell.stations)
+    return tuple(_taken(whole, best, (name, comes_for)) if name in before else () for name in cell.stations)
 
 
-def _taken(whole: Expanded, best: Schedule, name: str) -> tuple[Taken, ...]:
+def _taken(whole: Expanded, best: Schedule, at: tuple[str, Mapping[str, int]]) -> tuple[Taken, ...]:
     """The loads of one machine; none where all are of one kind."""
-    lies = {part: steps_to(whole, part, name) for part in whole.cell.parts}
-    if sum(map(len, lies.values())) < 2:
+    name, comes_for = at
+    if sum(len(steps_to(whole, part, name)) for part in whole.cell.parts) < 2:
         return ()
     starts = [event for event in best.events if event.what == "start" and event.station == name]
-    ages = {part: [age_of(each, best) for each in starts if each.part == part] for part in lies}
     loads = sorted(starts, key=lambda each: (each.at_steps, each.part))[:: whole.cell.stations[name].batch]
-    return first_first([(of_age(lies[each.part], age_of(each, best), ages[each.part]), each.lap) for each in loads])
+    return first_first([(comes_for.get(number_of(each), -1), each.lap) for each in loads])
 
 
 def first_first(loads: Sequence[Taken]) -> tuple[Taken, ...]:
@@ -46,16 +46,3 @@ def steps_to(whole: Expanded, part: str, name: str) -> list[int]:
         first += len(told.route)
     route = range(len(whole.cell.parts[part].route))
     return [first + i for i in route if name in whole.comes_to(part, i)]
-
-
-def age_of(event: Event, best: Schedule) -> int:
-    """How long after the beginning of the period in which its part was lifted out of the supply something happens."""
-    return event.lap * best.period_steps + event.at_steps
-
-
-def of_age(steps: Sequence[int], age: int, ages: Sequence[int]) -> int:
-    """Which of several steps of a part at one station something belongs to: the earlier ones are done on younger
-    parts."""
-    ranked = sorted(ages)
-    rank = ranked.index(age) if age in ranked else 0
-    return steps[rank * len(steps) // max(1, len(ages))] if steps else -1

@@ -60,7 +60,11 @@ CELL: tuple[Field, ...] = (
     *_fields("i8", "attendants stations", "a_puts"),  # 1 where its turn sets down
     *_fields("i8", "stations", "s_in_turn taken_from taken_to"),  # 1 where somebody's turn visits it; what it takes
     *_fields("i8", "turns", "taken_step taken_lap"),
-    *_fields("i8", "turns", "op_what op_place op_part op_lap op_brings op_brings_step op_brings_lap op_gap op_alone"),
+    *_fields(
+        "i8",
+        "turns",
+        "op_what op_place op_part op_lap op_lies_at op_brings op_brings_step op_brings_lap op_gap op_alone",
+    ),
     *_fields("i8", "turns", "op_at_from op_at_to op_at op_waits_from op_waits_to"),
     *_fields("i8", "turns", "op_waits wait_who wait_laps wait_lag"),
     *_fields("f8", "places", "place_x"),
@@ -126,7 +130,11 @@ RUN: tuple[Field, ...] = (
     *_fields(
         "i8", "attendants", "a_mode a_place a_holds a_source a_target a_visit a_which a_last a_picked_last a_lifted"
     ),
-    *_fields("i8", "attendants", "a_slot a_halted a_on a_want a_slowed a_way_state a_away_as a_dropped a_visit_takes"),
+    *_fields(
+        "i8",
+        "attendants",
+        "a_slot a_halted a_on a_want a_want_step a_slowed a_way_state a_away_as a_dropped a_visit_takes",
+    ),
     *_fields("i8", "attendants", "a_state a_first a_second a_halted_as"),
     *_fields("i8", "attendants", "a_misses a_busy a_left a_full_way a_slow_way a_since a_until_first a_until_second"),
     *_fields(

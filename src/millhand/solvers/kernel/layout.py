@@ -290,6 +290,7 @@ class Op:
     place: int  # of a motion: where it leads; otherwise -1
     part: int  # type of the part that is lifted, and in which lap from the supply on
     lap: int
+    lies_at: int  # the step that it has come to there, where parts of several may be at the stations; otherwise -1
     brings: int  # the same of the part that is set down, and the step that it is brought to
     brings_step: int
     brings_lap: int

@@ -22,6 +22,8 @@ def check_shape(cell: Cell) -> Steady:
         raise NotYet("a cycle of several part types", where="/parts")
     if comes_back(cell) and (chooses(cell) or any(attendant.hands > 1 for attendant in cell.attendants.values())):
         raise NotYet("a cycle in which a part passes a station twice, by exchange or by choice", where="/parts")
+    if any(cell.stations[name].capacity != 1 for name in passed_twice(cell)):
+        raise NotYet("a cycle in which a part passes a station of several slots twice", where="/parts")
     check_stations(cell)
     ((part, route),) = view.routes.items()
     kept = tuple(stop for stop in route if stop.every == 1)
@@ -32,8 +34,13 @@ def check_shape(cell: Cell) -> Steady:
 
 def comes_back(cell: Cell) -> bool:
     """True where a part passes a station twice on its way, its supply and outfeed apart."""
+    return bool(passed_twice(cell))
+
+
+def passed_twice(cell: Cell) -> set[str]:
+    """The stations that a part passes more than once on its way, its supply and outfeed apart."""
     middles = ([name for step in part.route[1:-1] for name in step.at] for part in cell.parts.values())
-    return any(len(set(names)) < len(names) for names in middles)
+    return {name for names in middles for name in names if names.count(name) > 1}
 
 
 def chooses(cell: Cell) -> bool:

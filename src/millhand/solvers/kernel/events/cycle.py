@@ -32,7 +32,7 @@ from millhand.solvers.kernel.events.books import enter_attendant, first_piece
 from millhand.solvers.kernel.events.calls import set_due
 from millhand.solvers.kernel.events.choice import READY, claim, deliver, finished_wanted, gives_raw
 from millhand.solvers.kernel.events.coming import is_coming
-from millhand.solvers.kernel.events.in_line import in_store, is_full, of_type
+from millhand.solvers.kernel.events.in_line import in_store, is_full, of_kind
 from millhand.solvers.kernel.events.jit import Record, inner, seldom
 from millhand.solvers.kernel.events.numbers import kind_of, visit_of
 from millhand.solvers.kernel.events.parts import settle_next
@@ -198,10 +198,15 @@ def looks_at(c: Record, k: Record, a: int, o: int, what: int, hand: int, now: in
             since = -1  # a load that is begun is completed first
         elif has_endless(c) and what == OP_SET and c.s_endless[s] >= 0 and k.s_mode[s] != EMPTY:
             since = 1  # of free slots the one that was just emptied, and closes, comes last
+        elif what == OP_SWAP and c.s_kind[s] == PROCESS and not k.s_inside[s]:
+            since = NEVER - 2  # a part is exchanged where one is
         if c.s_kind[s] == PROCESS and what != OP_SET and (k.s_inside[s] or (has_endless(c) and c.s_endless[s] >= 0)):
             since = done_since(c, k, s)
             if c.op_at_to[o] - c.op_at_from[o] > 1 and c.g_part[k.q_step[first_piece(c, k, s)]] != c.op_part[o]:
                 ready = min(ready, STAY_HERE)
+            if c.op_lies_at[o] >= 0 and k.q_step[first_piece(c, k, s)] != c.op_lies_at[o]:
+                may_come = hand >= 0 or not c.op_alone[o] or is_coming(c, k, s)
+                ready = min(ready, STAY_HERE if may_come else PASS)
         if ready > best or (ready == best and since < best_since):
             best, best_since, best_s = ready, since, s
     return best, best_s
@@ -229,7 +234,7 @@ def at_one(c: Record, k: Record, a: int, o: int, s: int, what: int, hand: int, n
     if kind != PROCESS:
         if what == OP_LIFT:
             if k.s_stock[s] > k.s_claimed[s]:
-                other = c.s_kind[s] == STORE and of_type(c, k, s, c.op_part[o]) < 0  # than the schedule lifts here
+                other = c.s_kind[s] == STORE and meant_in(c, k, o, s) < 0  # than the schedule lifts here
                 waits = is_shut(c, k, s, now) or (other and not is_full(c, k, s) and is_coming(c, k, s))
                 return STAY_HERE if waits else GO
             return STAY_HERE if not c.op_alone[o] or is_coming(c, k, s) else PASS
@@ -251,6 +256,12 @@ def at_one(c: Record, k: Record, a: int, o: int, s: int, what: int, hand: int, n
 
 
 @inner
+def meant_in(c: Record, k: Record, o: int, s: int) -> int:
+    """Where in a store the part stands that the schedule lifts; -1 where none such is there."""
+    return of_kind(c, k, s, c.op_part[o], c.op_lies_at[o])
+
+
+@inner
 def lifts_there(c: Record, k: Record, a: int, s: int) -> bool:
     """True where the part in the station can be lifted without bringing another."""
     return c.pick_of[a, s, c.g_part[k.q_step[first_piece(c, k, s)]]] >= 0
@@ -263,7 +274,7 @@ def sets_out(c: Record, k: Record, a: int, o: int, s: int, what: int, hand: int,
     if kind == SUPPLY:
         visit = c.pick_of[a, s, c.op_part[o]]
     elif hand < 0:
-        q = in_store(c, k, s, of_type(c, k, s, c.op_part[o])) if kind == STORE else first_piece(c, k, s)
+        q = in_store(c, k, s, meant_in(c, k, o, s)) if kind == STORE else first_piece(c, k, s)
         if kind == STORE or k.s_mode[s] == DONE:
             settle_next(c, k, q)
         visit = c.pick_of[a, s, c.g_part[k.q_step[q]]]
@@ -276,7 +287,7 @@ def sets_out(c: Record, k: Record, a: int, o: int, s: int, what: int, hand: int,
     k.a_in_turn[a] = 1
     if kind_of(visit) == PICK:
         claim(k, a, s, -1)
-        k.a_want[a] = c.op_part[o]
+        k.a_want[a], k.a_want_step[a] = c.op_part[o], c.op_lies_at[o]
     else:
         claim(k, a, -1, s)
         k.a_which[a] = hand

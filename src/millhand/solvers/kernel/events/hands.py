@@ -3,7 +3,7 @@
 from millhand.solvers.kernel.codes import CAUSE_FULL, PROCESS, SINK, STOCK, STOP_OVERFLOW, STORE, SUPPLY
 from millhand.solvers.kernel.events.books import stock_changes
 from millhand.solvers.kernel.events.calls import level_fell, needs_somebody, part_left, set_station_due
-from millhand.solvers.kernel.events.in_line import type_to_front
+from millhand.solvers.kernel.events.in_line import kind_to_front
 from millhand.solvers.kernel.events.jit import Record, inner, often, seldom
 from millhand.solvers.kernel.events.parts import advance, new_piece, put_out
 from millhand.solvers.kernel.events.stocks import counts_load
@@ -135,8 +135,8 @@ def pick(c: Record, k: Record, a: int, s: int, now: int) -> None:
     if kind == SUPPLY:
         take_in_hand(c, k, a, lift_raw(c, k, s, k.a_want[a], now))
         return
-    if c.parts > 1 and kind == STORE and in_turn(c, a):
-        type_to_front(c, k, s, k.a_want[a])
+    if kind == STORE and in_turn(c, a):
+        kind_to_front(c, k, s, k.a_want[a], k.a_want_step[a])
     q = take_first(c, k, s, now)
     advance(c, k, q)
     take_in_hand(c, k, a, q)

@@ -95,10 +95,12 @@ def comes_round(k: Record, m: int, count: int) -> None:
 
 
 @inner
-def of_type(c: Record, k: Record, s: int, p: int) -> int:
-    """Where the first part of a type stands in a store; -1 where none is there."""
+def of_kind(c: Record, k: Record, s: int, p: int, g: int) -> int:
+    """Where the first part of a type, that has come to the step where one is meant, stands in a store; -1 where none is
+    there."""
     for i in range(k.s_stock[s]):
-        if c.g_part[step_in(c, k, s, i)] == p:
+        at = step_in(c, k, s, i)
+        if c.g_part[at] == p and (g < 0 or at == g):
             return i
     return -1
 
@@ -110,9 +112,9 @@ def in_store(c: Record, k: Record, s: int, i: int) -> int:
 
 
 @seldom
-def type_to_front(c: Record, k: Record, s: int, p: int) -> None:
-    """The first part of a type, where one is there, passes all before it in a store."""
-    i = of_type(c, k, s, p)
+def kind_to_front(c: Record, k: Record, s: int, p: int, g: int) -> None:
+    """The first part of a type, and a step where one is meant, passes all before it in a store."""
+    i = of_kind(c, k, s, p, g)
     if i > 0:
         to_front(c, k, s, i)
 

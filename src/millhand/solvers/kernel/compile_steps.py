@@ -1,0 +1,119 @@
+"""Which step of its route each part of a schedule has come to where it is lifted, and for which it is set down."""
+
+from collections import defaultdict
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+
+from millhand.model.schedule import Event, Schedule
+from millhand.solvers.cycle.chains import rhythm_of
+from millhand.solvers.cycle.unrolled import Turn, handled, number_of, turns
+from millhand.solvers.kernel.expanded import Expanded
+
+MOVES = ("pick", "place", "swap", "self")
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Steps:
+    """Steps among all steps of all routes, by the number that the events of a visit have in common: where the part
+    lifted lies, and what the part set down comes for."""
+
+    lies_at: Mapping[str, int]
+    comes_for: Mapping[str, int]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Under:
+    """A part under way: its type, the period in which it came in, and the step of its route that it has come to."""
+
+    part: str
+    entered: int
+    step: int
+
+
+@dataclass(slots=True, kw_only=True)
+class Trace:
+    """The schedule played from an empty cell on."""
+
+    whole: Expanded
+    first: Mapping[str, int]  # of each type: its first step among all
+    held: dict[str, list[Under]] = field(default_factory=lambda: defaultdict(list))
+    lying: dict[str, list[Under]] = field(default_factory=lambda: defaultdict(list))
+    lies_at: dict[str, int] = field(default_factory=dict)
+    comes_for: dict[str, int] = field(default_factory=dict)
+
+    def turn(self, turn: Turn) -> None:
+        """One visit, or one part that goes on by itself."""
+        visit, who = turn.visit, turn.visit.who
+        coming = None if visit.kind in ("pick", "self") else self.from_hand(who, visit.begins, turn.period)
+        gone = None if visit.kind == "place" else self.lifted(visit.first, turn.period)
+        if visit.kind == "self":
+            coming = gone
+        elif gone is not None:
+            self.held[who].append(gone)
+        if coming is not None:
+            self.set_down(visit.begins, coming)
+
+    def lifted(self, event: Event, period: int) -> Under | None:
+        """The part lifted: of those of its type and period the one that lies longest, as the validator has it."""
+        entered, kind = period - event.lap, self.whole.cell.stations[event.station].kind
+        if entered < 0:
+            return None  # the cell is filling still
+        if kind == "supply":
+            return Under(part=event.part, entered=entered, step=0)
+        lying = self.lying[event.station]
+        found = next((each for each in lying if (each.part, each.entered) == (event.part, entered)), None)
+        if found is not None:
+            lying.remove(found)
+            self.lies_at[number_of(event)] = self.first[found.part] + found.step
+        return found
+
+    def from_hand(self, who: str, event: Event, period: int) -> Under | None:
+        """The part in hand that belongs there next; of several alike the one lifted last."""
+        asked = period - event.lap
+        alike = [each for each in self.held[who][::-1] if (each.part, each.entered) == (event.part, asked)]
+        found = next((each for each in alike if self.next_at(each, event.station) is not None), None)
+        if found is not None:
+            self.held[who].remove(found)
+        return found
+
+    def set_down(self, event: Event, token: Under) -> None:
+        """It lies there from now on, and has come as far as the station brings it by itself."""
+        step = self.next_at(token, event.station)
+        if step is None:
+            return
+        self.comes_for[number_of(event)] = self.first[token.part] + step
+        lies = step if self.whole.in_full else self.goes_on_to(token.part, step, event.station)
+        self.lying[event.station].append(Under(part=token.part, entered=token.entered, step=lies))
+
+    def goes_on_to(self, part: str, step: int, name: str) -> int:
+        """The step at which a part stays that comes to a machine for a step: behind all that it goes through by itself,
+        from the machine's own buffer to the other."""
+        station = list(self.whole.cell.stations)[self.whole.served(name, sets=True)[0]]
+        while station in self.whole.only_to:
+            station, step = self.whole.only_to[station], step + 1
+        return self.whole.lies_at(part, step, station)
+
+    def next_at(self, token: Under, station: str) -> int | None:
+        """The next step of its route, if a part comes to the station for it; steps by sample may be left out."""
+        names, route = list(self.whole.cell.stations), self.whole.cell.parts[token.part].route
+        at = {names[s] for s in self.whole.served(station, sets=True)}
+        for i in range(token.step + 1, len(route)):
+            if at & set(self.whole.comes_to(token.part, i)):
+                return i
+            if self.whole.comes_to(token.part, i) and rhythm_of(route, i) == 1:
+                return None
+        return None
+
+
+def steps_of(whole: Expanded, best: Schedule) -> Steps:
+    """The schedule played for as many periods as any part is under way in it, and two more."""
+    first, count = {}, 0
+    for name, part in whole.cell.parts.items():
+        first[name] = count
+        count += len(part.route)
+    trace = Trace(whole=whole, first=first)
+    periods = max((event.lap for event in best.events), default=0) + 3
+    for turn in turns(best, handled(best)[0], periods):
+        if turn.visit.kind in MOVES:
+            trace.turn(turn)
+    return Steps(lies_at=trace.lies_at, comes_for=trace.comes_for)
