@@ -41,6 +41,19 @@ def test_one_hand_has_to_carry_away_and_fetch() -> None:
     assert seconds(row_cell(Row(times_s=(20, 35, 25))))["m2"] == 47.0
 
 
+def test_one_hand_changes_a_slot_as_it_changes_a_machine() -> None:
+    """Of two slots each: 60 s, four holds of 1 s, ways of 2, 4 and 2 s: 72 s for one part, 36 s for two slots. With
+    two hands the next part may be there at once: 62 s, 31 s for two."""
+    one = row_cell(Row(times_s=(60,)))
+    cell = with_machine(one, "m1", replace(one.stations["m1"], capacity=2))
+    (arm,) = cell.attendants.values()
+    both = replace(cell, attendants={"arm": replace(arm, hands=2)})
+
+    assert seconds(one)["m1"] == pytest.approx(60 + 4 + 8)
+    assert seconds(cell)["m1"] == pytest.approx((60 + 4 + 8) / 2)
+    assert seconds(both)["m1"] == pytest.approx((60 + 2) / 2)
+
+
 def test_two_hands_exchange() -> None:
     """m2 with an exchange of 2 s and a turn of 0.5 s: 37.5 s."""
     assert seconds(row_cell(Row(times_s=(20, 35, 25), hands=2, turn_s=0.5)))["m2"] == 37.5

@@ -12,6 +12,7 @@ from math import ceil
 from millhand.model.cell import Cell
 from millhand.model.mix import is_near_only, mix_of, part_set
 from millhand.model.schedule import Bound, Schedule
+from millhand.model.station import Station
 from millhand.solvers.cycle.loads.burdens import (
     clock_factors,
     duty_jobs,
@@ -27,7 +28,7 @@ from millhand.solvers.cycle.loads.load_changes import load_change_steps
 from millhand.solvers.cycle.loads.sharing import Job, Shared, shared_times
 from millhand.solvers.cycle.loads.travel import Own, least_travel_steps, loaded_steps
 from millhand.solvers.cycle.searching.raw import exchanging_nothing
-from millhand.solvers.cycle.steady import row_for, steady
+from millhand.solvers.cycle.steady import one_part_fills, row_for, steady
 from millhand.solvers.cycle.trays import refused_at, with_trays
 from millhand.solvers.cycle.view import Steady, VisitKind
 
@@ -214,7 +215,7 @@ def station_steps(load: Load, step: tuple[str, int], name: str) -> float:
     whole = max(0.0, 1.0 - station.batch * (1.0 - kept))  # of the loads none of whose parts stays behind here
     work = work_steps(load, step, name) / station.batch
     time = work
-    if name in view.singles and station.kind != "store":
+    if (name in view.singles or in_slots(station)) and station.kind != "store":
         own = own_steps(load, step, name)
         time += whole * own + (1.0 - whole) * min(own, filling_steps(load, step, name))
     time += whole * load_change_steps(load.cell, view, load.near, step, name) / station.batch
@@ -222,6 +223,11 @@ def station_steps(load: Load, step: tuple[str, int], name: str) -> float:
         return time
     ended = ended_share(load.cell, load.cell.parts[step[0]].route[step[1]], name)
     return time + visit_burden(load.cell, station, work * load.cell.grid_s, ended=ended).lost_s / load.cell.grid_s
+
+
+def in_slots(station: Station) -> bool:
+    """Whether a station is a number of slots for one part each, and nothing beside them."""
+    return station.kind == "process" and one_part_fills(replace(station, capacity=1)) and (station.capacity or 0) > 1
 
 
 def work_steps(load: Load, step: tuple[str, int], name: str) -> float:

@@ -66,6 +66,8 @@ def change_steps(view: Steady, near: Around, pair: tuple[Kind, Kind], station: s
     (part, _), (coming, _) = pair
     if pair[0] != pair[1] and moves_alone(view, near, pair, station):
         return 0.0
+    if view.slots[station] != 1:
+        return slot_change_steps(view, near, pair, station)
     found: list[float] = [
         phase_steps(phase) + view.movers[who].turn_steps
         for each in dict.fromkeys((part, coming))
@@ -78,6 +80,20 @@ def change_steps(view: Steady, near: Around, pair: tuple[Kind, Kind], station: s
                 between = max(between, between_steps(view, near, (pair, station), view.movers[who]))
             found.append(lift.lead_steps + lift.hold_steps + between + drop.hold_steps + drop.tail_steps)
     return min(found, default=0)
+
+
+def slot_change_steps(view: Steady, near: Around, pair: tuple[Kind, Kind], station: str) -> float:
+    """The same for one of several slots, whichever part comes into it next: only holds bind it, and a part that another
+    hand or somebody else brings may be there at once."""
+    (part, _), (coming, _) = pair
+    both = dict.fromkeys((part, coming))
+    found = [float(phase.hold_steps) for each in both for _, phase in visits(view, station, each, "swap")]
+    for who, lift in visits(view, station, part, "pick"):
+        for other, drop in visits(view, station, coming, "place"):
+            alone = who == other and view.movers[who].hands == 1
+            between = between_steps(view, near, (pair, station), view.movers[who]) if alone else 0.0
+            found.append(lift.hold_steps + between + drop.hold_steps)
+    return min(found, default=0.0)
 
 
 def moves_alone(view: Steady, near: Around, pair: tuple[Kind, Kind], station: str) -> bool:
