@@ -79,6 +79,33 @@ def test_what_is_done_at_the_cell_is_told_with_its_figures(language: str, told: 
     assert [each for each in told if each not in words] == []
 
 
+@pytest.mark.parametrize(
+    ("count", "inside", "language", "says", "silent"),
+    [
+        (2.0, "stop", "en", "the arm are counted as running on. While somebody", "no such words"),
+        (2.0, "slow", "en", "the other machines and the arm are counted as running on", "While somebody works for it"),
+        (2.0, "stop", "de", "sind währenddessen als weiterlaufend gezählt. Arbeitet dafür", "no such words"),
+        (1.0, "stop", "en", "it stands about 70 min", "other machines"),
+    ],
+)  # fmt: skip
+def test_a_changeover_says_what_the_other_machines_do(
+    count: float, inside: str, language: str, says: str, silent: str
+) -> None:
+    """They run on, as the sum has it, and what that leaves out of the arm; one machine has no others."""
+    ground = with_figures()
+    assert ground.subject is not None
+    machine, guard = ground.study.inquiry.machines[0], ground.subject.concept.safeguarding
+    assert guard is not None
+    several = replace(machine, count=replace(machine.count, value=count))
+    made = replace(ground.subject.concept, safeguarding=replace(guard, words={"inside": inside}))
+    inquiry = replace(ground.study.inquiry, machines=(several,))
+    shop = replace(ground, study=replace(ground.study, inquiry=inquiry), subject=replace(ground.subject, concept=made))
+    words = plain(shop, *attending(shop), language=language)
+
+    assert says in words
+    assert silent not in words
+
+
 def test_nothing_is_said_of_a_figure_that_the_study_lacks() -> None:
     """A sentence with a hole in it is worse than none."""
     ground = with_figures()

@@ -32,12 +32,24 @@ def attending(ground: Ground) -> Iterator[Item]:
     yield from told(ground, "hand.changeover", {
         "stands": (ground.of_concept("performance.changeover_stands"), "minutes"),
         "work": (ground.of_concept("performance.changeover_work"), "minutes"),
-    })  # fmt: skip
+    }, others(ground))  # fmt: skip
     yield from told(ground, "hand.family", {
         "hours": (next(ground.known("catalogue.programming_family_h"), None), "hours"),
         "count": (next(ground.known("catalogue.new_families_per_y"), None), "count"),
         "money": (ground.of_case("by_family"), "money_2"),
     })  # fmt: skip
+
+
+def others(ground: Ground) -> Item | None:
+    """What the other machines are counted to do during a changeover, and what of the arm is not; None for one machine.
+
+    The rate with changeovers takes one machine for each lot out; whether the arm stands meanwhile is in no sum.
+    """
+    if sum(each.count.value for each in ground.study.inquiry.machines) <= 1.0 or ground.subject is None:
+        return None
+    guard = ground.subject.concept.safeguarding
+    stops = guard is not None and guard.words.get("inside") == "stop"
+    return Say(key="hand.others_stop" if stops else "hand.others")
 
 
 def changeover_steps(ground: Ground) -> Iterator[Block]:
