@@ -63,11 +63,13 @@ def plain(ground: Ground, *items: object, language: str = "en") -> str:
 
 @pytest.mark.parametrize(
     ("language", "told"),
-    [("en", ("room for 46 parts", "would use 142 parts: 4 whole fillings", "takes about 8.6 min: 240 s to walk over",
+    [("en", ("room for 46 parts", "Fillings a shift: 4 where it begins empty", "for the 142 parts of",
+             "takes about 8.6 min: 240 s to walk over",
              "and 6 s for each part",
              "stands about 70 min", "works about 20 min",
              "about 8 h of programming", "counts: 2, at 2300 USD")),
-     ("de", ("Platz für 46 Teile", "bräuchte 142 Teile: 4 ganze Füllungen", "dauert etwa 8,6 min: 240 s zum Hingehen",
+     ("de", ("Platz für 46 Teile", "Füllungen je Schicht: 4, wenn er leer beginnt", "für die 142 Teile einer",
+             "dauert etwa 8,6 min: 240 s zum Hingehen",
              "steht etwa 70 min",
              "arbeitet etwa 20 min", "etwa 8 h Programmieren", "zählt: 2, mit 2300 USD"))],
 )  # fmt: skip
@@ -77,6 +79,17 @@ def test_what_is_done_at_the_cell_is_told_with_its_figures(language: str, told: 
     words = plain(ground, *attending(ground), language=language).replace("2 300", "2300")
 
     assert [each for each in told if each not in words] == []
+
+
+def test_simulated_minutes_of_refilling_say_when_somebody_comes(monkeypatch: pytest.MonkeyPatch) -> None:
+    """At a level of the stock, so that they go with fillings that are not whole; nothing without a simulated shift."""
+    ground = with_figures(fact("catalogue.refill_level_share", 0.25, "1"))
+    words = "fills up as soon as 25 % of the stock is left"
+    assert words not in plain(ground, *attending(ground))
+    monkeypatch.setattr("millhand.report.proposal.attending.of_a_shift", lambda ground: True)
+
+    assert words in plain(ground, *attending(ground)).replace("\u00a0", " ")
+    assert words not in plain(with_figures(), *attending(with_figures()))
 
 
 @pytest.mark.parametrize(

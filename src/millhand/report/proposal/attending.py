@@ -20,10 +20,11 @@ def attending(ground: Ground) -> Iterator[Item]:
     by_part = {"visit": (behind.get("walk_s"), "seconds"), "each": (behind.get("part_s"), "seconds")}
     yield from told(ground, "hand.refill" if "part_s" in behind else "hand.refill_trolley", {
         "places": (ground.of_concept("feasibility.pockets"), "count"),
-        "demand": (ground.of_concept(f"{refill}.demand"), "count"),  # by places: in steps of five they would not add up
+        "demand": (ground.of_concept(f"{refill}.demand"), "count"),
         "visits": (ground.of_concept(f"{refill}.visits"), "count"), "time": (takes, "minutes"),
         **(by_part if "part_s" in behind else {}),
-    }, Say(key=f"hand.refill_{mean}", slots={"made": figure(made, "parts", "value")}))  # fmt: skip
+    }, Joined(items=(Say(key=f"hand.refill_{mean}", slots={"made": figure(made, "parts", "value")}),
+                     *(called_at(ground) if mean == "simulated" else ())), between=" "))  # fmt: skip
     if mean == "mean":  # else the hours of a simulated shift are told
         yield from told(ground, "hand.a_part", {
             "duties": (ground.of_concept("performance.duties_s"), "seconds"),
@@ -38,6 +39,12 @@ def attending(ground: Ground) -> Iterator[Item]:
         "count": (next(ground.known("catalogue.new_families_per_y"), None), "count"),
         "money": (ground.of_case("by_family"), "money_2"),
     })  # fmt: skip
+
+
+def called_at(ground: Ground) -> Iterator[Item]:
+    """At which level of the stock somebody fills in the simulation: its minutes are not those of whole fillings."""
+    for level in ground.known("catalogue.refill_level_share"):
+        yield Say(key="hand.refill_level", slots={"level": figure(level, "percent", "value")})
 
 
 def others(ground: Ground) -> Item | None:
