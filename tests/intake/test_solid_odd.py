@@ -37,15 +37,16 @@ def with_part(mass_kg: float = WHOLE_KG, **words: str) -> Inquiry:
 
 
 @pytest.mark.parametrize(
-    ("share", "codes"),
+    ("condition", "share", "codes"),
     [
-        (OVER * 1.001, ["heavier_than_solid"]), (OVER * 0.999, []), (0.8, []), (UNDER * 1.001, []),
-        (UNDER * 0.999, ["lighter_than_cut"]),
+        ("sawn", OVER * 1.001, ["heavier_than_solid"]), ("sawn", OVER * 0.999, []), ("sawn", 0.8, ["lighter_than_cut"]),
+        ("sawn", UNDER["sawn"] * 1.001, []), ("sawn", UNDER["sawn"] * 0.999, ["lighter_than_cut"]), ("blank", 0.8, []),
+        ("blank", UNDER["blank"] * 1.001, []), ("blank", UNDER["blank"] * 0.999, ["lighter_than_cut"]),
     ],
 )  # fmt: skip
-def test_a_mass_is_asked_about_beyond_either_limit(share: float, codes: list[str]) -> None:
-    """On both sides of each."""
-    assert asked(with_part(share * WHOLE_KG)) == codes
+def test_a_mass_is_asked_about_beyond_either_limit(condition: str, share: float, codes: list[str]) -> None:
+    """On both sides of each; what is sawn off a bar or block is solid, what is cut out of sheet has an outline."""
+    assert asked(with_part(share * WHOLE_KG, condition=condition)) == codes
 
 
 @pytest.mark.parametrize("condition", ["cast", "forged", "moulded"])
@@ -74,7 +75,8 @@ def test_the_words_give_both_masses_the_share_and_what_to_ask() -> None:
 
     assert "1 kg is given" in odd.words
     assert "would weigh 3.01 kg if it were solid: 33% of that" in odd.words
-    assert odd.words.endswith("Is it another material, or is the blank hollow or drilled already?")
+    assert "A sawn piece is solid: is it another material, or a profile, hollow or drilled already?" in odd.words
+    assert odd.words.endswith("write that as raw_mass and raw.")
     assert not odd.clash
 
 
