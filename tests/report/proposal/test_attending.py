@@ -199,6 +199,28 @@ def test_the_field_says_what_it_is_reckoned_with() -> None:
     assert list(reckoned(ground, replace(row, distances=row.distances[1:]))) == []
 
 
+def test_the_inner_field_can_be_added_up_from_what_is_said() -> None:
+    """Reaction and braking from the slow speed, with way, allowances and the person's speed: they give its distance."""
+    parts = {"human_speed_m_s": "catalogue.person_speed_m_s", "robot_speed_m_s": "near", "reaction_s": "seen",
+             "stopping_s": "brakes", "stopping_path_m": "path", "allowances_m": "more"}  # fmt: skip
+    given = {"seen": (0.4, "s"), "brakes": (0.125, "s"), "path": (0.02, "m"), "more": (0.95, "m")}
+    known = [replace(fact(name, *each), high=each[0] * 2.0, low=each[0] / 2.0) for name, each in given.items()]
+    inner = fact("own.stop_field", 1.91, "m", **parts)
+    ground = with_figures(inner, fact("field", 1.75, "m", stopping_s="stop", height_m="y"), *known)
+    row = Guarded(choice="scanner", title="scanner", function="stops", speed="near", distances=(
+        Distance(words="the stop field begins", rule="a", fact="own.stop_field"),
+        Distance(words="field", rule="b", fact="field"),
+    ))  # fmt: skip
+    words = plain(ground, *reckoned(ground, row))
+
+    assert "from the slow speed, 0.25 m/s: 0.4 s, at most 0.8 s, from being seen" in words
+    assert "then 0.13 s, at most 0.25 s, of braking" in words
+    assert "measures time and way to stand still at that speed on the real cell" in words
+    without = replace(ground, facts={**ground.facts, "own.stop_field": fact("own.stop_field", 1.91, "m", **{
+        key: each for key, each in parts.items() if key != "reaction_s"})})  # fmt: skip
+    assert "slow speed" not in plain(without, *reckoned(without, row))
+
+
 def test_running_cost_and_standing_machines_are_said() -> None:
     """The saving is told before upkeep, so the running cost stands below it; the machines' days stand with the time."""
     ground = with_figures()
