@@ -30,7 +30,7 @@ def odd_solid(inquiry: Inquiry, densities: Mapping[str, float]) -> Iterator[Odd]
             continue
         whole = solid_m3(part) * density
         share = mass.value / whole
-        light = share < UNDER.get(part.condition.value, 0.0) and part.shape.value in SHAPES
+        light = share < least_of(part) and part.shape.value in SHAPES
         if share <= OVER and not light:
             continue
         sides = millimetres([size.length_m.value, size.width_m.value, size.height_m.value])
@@ -39,10 +39,20 @@ def odd_solid(inquiry: Inquiry, densities: Mapping[str, float]) -> Iterator[Odd]
             f"{part.name}: {mass.value:.3g} kg is given, and {sides} of {told} would weigh {whole:.3g} kg if it were "
             f"solid: {share:.0%} of that."
         )
-        asked = LIGHT[part.condition.value] if light else HEAVY
+        asked = LIGHT["sawn" if is_solid(part) else "blank"] if light else HEAVY
         facts = (mass.id, size.length_m.id, size.width_m.id, size.height_m.id, part.material.id)
         code = "lighter_than_cut" if light else "heavier_than_solid"
         yield Odd(code=code, words=f"{read} {asked}", facts=tuple(dict.fromkeys(facts)), where=place_of(mass))
+
+
+def is_solid(part: Part) -> bool:
+    """Whether somebody said that the raw part is sawn off a bar or block; that it is assumed so accuses nobody."""
+    return part.condition.value == "sawn" and written(part.condition)
+
+
+def least_of(part: Part) -> float:
+    """The share of the solid piece below which a mass is asked about; 0 where the way it was made says nothing."""
+    return UNDER["sawn" if is_solid(part) else "blank"] if part.condition.value in UNDER else 0.0
 
 
 def solid_m3(part: Part) -> float:
