@@ -102,8 +102,8 @@ def test_a_day_of_validity_says_what_is_held_until_it() -> None:
 @pytest.mark.parametrize(
     ("language", "until", "of", "holds"),
     [
-        ("en", "Up to that day the estimate stays as it is", "gathered in 2026", "their rise of 3 % a year"),
-        ("de", "Bis zu diesem Tag bleibt die Schätzung", "2026 gesammelt", "1 Jahr mit 3 % im Jahr"),
+        ("en", "Up to that day the estimate does not change", "gathered in 2026", "their rise of 3 % a year"),
+        ("de", "Bis zu diesem Tag ändert sich die Schätzung nicht", "2026 gesammelt", "1 Jahr mit 3 % im Jahr"),
     ],
 )
 def test_the_age_of_the_prices_is_no_day_of_an_order(language: str, until: str, of: str, holds: str) -> None:
