@@ -9,7 +9,8 @@ from millhand.maps import Base, base_of, looked_at
 from millhand.road import visited
 from millhand.run import Nobody, packed, unpacked
 from millhand.trace import recomputed, steps
-from millhand.web.asking import Asked, Asking, Told, answer
+from millhand.web.asking import NEEDED, Asked, Asking, Told, answer
+from millhand.web.kept_record import RECORD
 from millhand.whatif import at_once, levers, simulated
 from tests.mapped_mill import TRAYS, mapped
 from tests.report.fixture_study import study
@@ -70,7 +71,7 @@ def test_money_alone_needs_no_simulation(base: Base) -> None:
 def test_the_process_that_answers_asks_for_the_record_once(tmp_path: Path) -> None:
     """A record of the store, read in another process; figures that are none of the levers are left alone."""
     with a_store(tmp_path) as store:
-        piece = studied(store, one(store).id, {"own": {"record": packed(mapped())}})
+        piece = studied(store, one(store).id, {"own": {RECORD: packed(mapped())}})
         asking = Asking(store=store)
         try:
             told = asking.ask(Asked(piece, {WAGE: 1e6, "no.such.fact": 1.0}, False))
@@ -87,5 +88,5 @@ def test_the_process_that_answers_asks_for_the_record_once(tmp_path: Path) -> No
 def test_a_record_is_read_as_a_record_and_nothing_else() -> None:
     """What comes back is equal to what was kept; a question about an unknown study asks for its record."""
     assert unpacked(packed(study())) == study()
-    assert answer(Asked("not there", {}, False), None) == "record"
+    assert answer(Asked("not there", {}, False), None) == NEEDED
     assert isinstance(answer(Asked("there", {}, False), packed(study())), Told)

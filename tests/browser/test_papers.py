@@ -7,7 +7,7 @@ from axe_playwright_python.sync_playwright import Axe
 from playwright.sync_api import Browser, Page, expect
 
 from millhand.run import packed
-from millhand.web.worker import RECORD
+from millhand.web.kept_record import RECORD
 from tests.browser.chromium import watched
 from tests.browser.desk import RULES, SCREENS, entered
 from tests.intake.test_company import png

@@ -2,11 +2,13 @@
 
 import math
 from dataclasses import replace
+from pathlib import Path
 
 import pytest
 
 from millhand.catalogue.assumptions import assumptions, solid_densities
 from millhand.catalogue.figures import figures
+from millhand.intake.inquiry import read_inquiry
 from millhand.intake.solid_odd import OVER, UNDER, odd_solid, solid_m3
 from millhand.model.fact import Fact
 from millhand.model.inquiry import Inquiry
@@ -31,21 +33,27 @@ def with_part(mass_kg: float = WHOLE_KG, **words: str) -> Inquiry:
     sized = replace(part.raw, **{
         key: replace(getattr(part.raw, key), value=value, basis="given") for key, value in sides.items()
     })  # fmt: skip
-    chosen = {key: replace(getattr(part, key), value=value) for key, value in words.items()}
-    made = replace(part, raw_mass_kg=heavy, raw=sized, **{"condition": replace(part.condition, value="sawn"), **chosen})
+    chosen = {key: replace(getattr(part, key), value=value, basis="given") for key, value in words.items()}
+    made = replace(
+        part,
+        raw_mass_kg=heavy,
+        raw=sized,
+        **{"condition": replace(part.condition, value="sawn", basis="given"), **chosen},
+    )
     return replace(inquiry, parts=(made,))
 
 
 @pytest.mark.parametrize(
-    ("share", "codes"),
+    ("condition", "share", "codes"),
     [
-        (OVER * 1.001, ["heavier_than_solid"]), (OVER * 0.999, []), (0.8, []), (UNDER * 1.001, []),
-        (UNDER * 0.999, ["lighter_than_cut"]),
+        ("sawn", OVER * 1.001, ["heavier_than_solid"]), ("sawn", OVER * 0.999, []), ("sawn", 0.8, ["lighter_than_cut"]),
+        ("sawn", UNDER["sawn"] * 1.001, []), ("sawn", UNDER["sawn"] * 0.999, ["lighter_than_cut"]), ("blank", 0.8, []),
+        ("blank", UNDER["blank"] * 1.001, []), ("blank", UNDER["blank"] * 0.999, ["lighter_than_cut"]),
     ],
 )  # fmt: skip
-def test_a_mass_is_asked_about_beyond_either_limit(share: float, codes: list[str]) -> None:
-    """On both sides of each."""
-    assert asked(with_part(share * WHOLE_KG)) == codes
+def test_a_mass_is_asked_about_beyond_either_limit(condition: str, share: float, codes: list[str]) -> None:
+    """On both sides of each; what is sawn off a bar or block is solid, what is cut out of sheet has an outline."""
+    assert asked(with_part(share * WHOLE_KG, condition=condition)) == codes
 
 
 @pytest.mark.parametrize("condition", ["cast", "forged", "moulded"])
@@ -68,13 +76,24 @@ def test_what_nobody_wrote_accuses_nobody() -> None:
     assert asked(with_part(0.1 * WHOLE_KG, material="other")) == []
 
 
+@pytest.mark.parametrize(("share", "codes"), [(0.8, []), (0.41, []), (0.39, ["lighter_than_cut"])])
+def test_a_piece_that_is_only_assumed_to_be_sawn_has_the_wider_limit(share: float, codes: list[str]) -> None:
+    """Nobody said that it is solid."""
+    inquiry = with_part(share * WHOLE_KG)
+    part = inquiry.parts[0]
+    unsaid = replace(part, condition=replace(part.condition, basis="assumed"))
+
+    assert asked(replace(inquiry, parts=(unsaid,))) == codes
+
+
 def test_the_words_give_both_masses_the_share_and_what_to_ask() -> None:
     """An assumed material is said to be so, as another one would explain it."""
     (odd,) = odd_solid(with_part(1.0), SOLID)
 
     assert "1 kg is given" in odd.words
     assert "would weigh 3.01 kg if it were solid: 33% of that" in odd.words
-    assert odd.words.endswith("Is it another material, or is the blank hollow or drilled already?")
+    assert "A sawn piece is solid: is it another material, or a profile, hollow or drilled already?" in odd.words
+    assert odd.words.endswith("write that as raw_mass and raw.")
     assert not odd.clash
 
 
@@ -93,3 +112,12 @@ def test_densities_are_those_of_the_catalogue() -> None:
     assert SOLID["steel"] == 7850.0
     assert "other" not in SOLID
     assert {f"parts.*.mesh.density@{word}" for word in SOLID} <= assumptions().keys()
+
+
+SHOWN = [*sorted(Path("examples").glob("*/inquiry.yaml")), Path("tests/data/long.yaml")]
+
+
+@pytest.mark.parametrize("path", SHOWN, ids=str)
+def test_no_example_has_a_mass_that_its_size_contradicts(path: Path) -> None:
+    """What we show as an inquiry agrees in itself."""
+    assert asked(read_inquiry(path, assumptions())) == []

@@ -25,8 +25,9 @@ from millhand.store import work
 from millhand.store.opening import Store, opened
 from millhand.web.app import made
 from millhand.web.guard import form_key
+from millhand.web.kept_record import RECORD
 from millhand.web.running import files_below
-from millhand.web.worker import COPIES, RECORD, shift_of, write
+from millhand.web.worker import COPIES, shift_of, write
 from tests.mapped_mill import mapped
 from tests.report.fixture_internal import internal_study
 from tests.report.fixture_study import study

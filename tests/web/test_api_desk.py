@@ -6,8 +6,8 @@ from collections.abc import Iterator
 import pytest
 
 from millhand.run import packed
+from millhand.web.kept_record import RECORD
 from millhand.web.roles import BY_ROUTE
-from millhand.web.worker import RECORD
 from tests.intake.test_inquiry_concepts import CELL
 from tests.mapped_mill import mapped
 from tests.web.others import ORIGIN, Shared, shared

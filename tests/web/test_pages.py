@@ -7,6 +7,7 @@ from collections.abc import Iterator
 
 import pytest
 
+from millhand.web.kept_record import RECORD, is_record
 from millhand.web.worker import COPIES
 from tests.web.serving import BASE, ORIGIN, Served, links, served, studied, study_files_once
 
@@ -278,8 +279,9 @@ def test_a_figure_is_moved_and_the_money_follows(desk: Served, files: Files) -> 
     assert "Simulated anew" in desk.browser.get(f"{at}/simulated?people.wage=60").text
     again = desk.browser.get(f"{at}?people.wage=60").text
     assert 'value="60.0"' in again or 'class="now moved"' in again
-    assert desk.browser.get(f"/studies/{piece}/own/files/record").status_code == 404
-    assert desk.browser.get(f"/api/pieces/{piece}/own/record").status_code == 404
+    assert desk.browser.get(f"/studies/{piece}/own/files/{RECORD}").status_code == 404
+    assert desk.browser.get(f"/api/pieces/{piece}/own/{RECORD}").status_code == 404
+    assert not any(map(is_record, desk.browser.get(f"/api/pieces/{piece}").json()["files"]["own"]))
     assert "/record" not in desk.browser.get(f"/studies/{piece}/own/files").text
     assert desk.browser.get(f"/studies/{piece}/nobody/whatif").status_code == 404
 

@@ -19,10 +19,11 @@ from millhand.report.tongue import LANGUAGES
 from millhand.run import packed
 from millhand.store import work
 from millhand.store.inquiries import Begun, begin
+from millhand.web.kept_record import RECORD
 from millhand.web.papering import Job, Papering, Wanted
 from millhand.web.routes.studies import wishes
 from millhand.web.running import Running
-from millhand.web.worker import INQUIRY, RECORD, letter_of
+from millhand.web.worker import INQUIRY, letter_of
 from tests.intake.test_company import jpeg, png
 from tests.report.fixture_internal import NOTE, internal_study
 from tests.web.serving import ORIGIN, Served, filled, served, studied

@@ -58,7 +58,7 @@ def test_more_than_times_and_hours_allow_is_said_with_both_figures() -> None:
 
     assert line.warns
     assert plain(line).startswith("Told are 340 parts a shift; 3 machines, present for 8 h a shift, at ")
-    assert "at 280 s a part, 40 s of loading in it, make 310 parts at most. Check the time of one" in plain(line)
+    assert "at 280 s a part, 40 s of loading in it, make 309 parts at most. Check the time of one" in plain(line)
 
 
 def test_nothing_is_warned_of_before_all_is_told_that_it_rests_on() -> None:

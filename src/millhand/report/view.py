@@ -59,7 +59,7 @@ FORMS: Mapping[str, Form] = {
     "number": Form(step="0.001"),
     "count": Form(step="1"),
     "tally": Form(step="1", decided=True),  # counted, not estimated
-    "parts": Form(step="1", digits=3),
+    "parts": Form(step="1"),  # three digits where it is worked out, as told where somebody told it
     "few_parts": Form(step="1", fine_below=10.0),
     "money": Form(step="1", digits=GIVEN_DIGITS),
     "money_whole": Form(step="1", decided=True),  # amounts that a reader adds up
@@ -226,8 +226,6 @@ def rounded(fact: Fact, value: float, form: str) -> str:
     if form == "months" and 0 < number < Decimal("0.5"):
         return UNDER_ONE
     step = Decimal(rule.step) / 10 if abs(number) < rule.fine_below else Decimal(rule.step)
-    if form == "parts" and 100 <= abs(number) < 1000:
-        return grouped((number / 5).quantize(Decimal(1), ROUND_HALF_UP) * 5)
     if form == "money" and abs(number) < 100:
         step = Decimal("0.01")
     text = grouped(half_up(number, step=step, digits=known, rounding=rule.rounding))

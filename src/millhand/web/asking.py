@@ -16,14 +16,15 @@ from millhand.report.customer import for_customer
 from millhand.road import visited
 from millhand.run import Nobody, unpacked
 from millhand.stages.maps import Point
-from millhand.store import work
 from millhand.store.opening import Store
 from millhand.web.alone import Alone, Lost
-from millhand.web.worker import COPIES, RECORD
+from millhand.web.kept_record import record_of
+from millhand.web.worker import COPIES
 from millhand.whatif import Lever, at_once, levers, simulated
 
 KEPT = 4
 PATIENCE_S = 60.0
+NEEDED = "record"  # the answer of the process that has not read the study yet
 NOT_ANSWERED = "the figures could not be worked out in time; ask for them again in a moment."
 BASES: dict[tuple[str, str], Base | None] = {}  # of the process that answers
 
@@ -49,11 +50,11 @@ class Told(NamedTuple):
 
 
 def answer(asked: Asked, record: bytes | None) -> Told | str:
-    """In the process that answers: the figures, or 'record' where it needs that first, or 'none'."""
+    """In the process that answers: the figures, or NEEDED where it needs the record first, or 'none'."""
     key = asked.piece, asked.copy
     if key not in BASES:
         if record is None:
-            return RECORD
+            return NEEDED
         if len(BASES) >= KEPT:
             BASES.pop(next(iter(BASES)))
         BASES[key] = base_in(record, asked.copy)
@@ -93,11 +94,14 @@ class Asking:
     lock: threading.Lock = field(default_factory=threading.Lock)
 
     def ask(self, asked: Asked) -> Told | None:
-        """The figures; None where the study has none. KeyError where it keeps no record."""
+        """The figures; None where the study has none.
+
+        KeyError for no study, ToolError for one without a record that this version can read.
+        """
         told = self._sent(asked, None)
-        if told == RECORD:
+        if told == NEEDED:
             with self.store.reading() as connection:
-                record = work.file_of(connection, asked.piece, COPIES[0], RECORD)
+                record = record_of(connection, asked.piece)
             told = self._sent(asked, record)
         return told if isinstance(told, Told) else None
 

@@ -17,8 +17,9 @@ from millhand.store.issued import PAPER, Issued, Number, Paper, issue, next_numb
 from millhand.store.revisions import files_of
 from millhand.web.company import company_of
 from millhand.web.desk import Desk
+from millhand.web.kept_record import is_record
 from millhand.web.papering import Wanted
-from millhand.web.worker import COPIES, RECORD
+from millhand.web.worker import COPIES
 
 CUSTOMER = COPIES[1]
 PAGES, REPORT = "pages/", "report.html"
@@ -87,7 +88,7 @@ def delivered(connection: Connection, piece: work.Work) -> dict[str, bytes]:
     return {
         name: work.file_of(connection, piece.id, CUSTOMER, name)
         for name in names
-        if not name.startswith(PAGES) and name not in (PAPER, RECORD)
+        if not name.startswith(PAGES) and name != PAPER and not is_record(name)
     }
 
 

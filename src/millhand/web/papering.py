@@ -23,9 +23,9 @@ from millhand.report.proposal.letter import Letter
 from millhand.report.proposal.pdf import proposal_pages, proposal_pdf
 from millhand.report.study_json import study_as_json
 from millhand.run import unpacked
-from millhand.store import work
 from millhand.store.opening import Store
-from millhand.web.worker import COPIES, RECORD
+from millhand.web.kept_record import record_of
+from millhand.web.worker import COPIES
 
 DOTS_PER_INCH = 110.0
 COLOURS = 96  # of a page to look at
@@ -127,7 +127,10 @@ class Papering:
     lock: threading.Lock = field(default_factory=threading.Lock)
 
     def begin(self, wanted: Wanted) -> Job:
-        """Make a proposal, or give back the one that is being made or was made before. KeyError without a record."""
+        """Make a proposal, or give back the one that is being made or was made before.
+
+        KeyError for no study, ToolError for one without a record that this version can read.
+        """
         with self.lock:
             job = self.jobs.pop(wanted, None)
             if job is None or any(each.done() and each.exception() is not None for each in job.steps):
@@ -140,7 +143,7 @@ class Papering:
     def _begun(self, wanted: Wanted, steps: Sequence[Callable[[Wanted], Any]]) -> Job:
         """Put the steps in the queue of the process behind reading, which is begun anew after it broke."""
         with self.store.reading() as connection:
-            record = work.file_of(connection, wanted.piece, COPIES[0], RECORD)
+            record = record_of(connection, wanted.piece)
         for _ in range(2):
             if self.pool is None:
                 self.pool = ProcessPoolExecutor(1, mp_context=get_context("spawn"))

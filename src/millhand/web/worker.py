@@ -32,13 +32,13 @@ from millhand.report.study_json import study_as_json
 from millhand.report.writing import study_files
 from millhand.run import LocalRunner, packed
 from millhand.stages.shift import Watched, watched_shift
+from millhand.web.kept_record import RECORD
 from millhand.whole import answered
 
 COPIES = ("own", "customer")
 COMPANY = "company.yaml"
 INQUIRY = "inquiry"  # the folder in the folder of the work that holds the inquiry with its files, and nothing else
 HOUSE = "house"  # beside it, for the company file and logo of the desk: no file of an inquiry goes by their names
-RECORD = "record"  # the file of our own copy that holds the whole record, for what-if questions
 
 
 @dataclass(frozen=True, slots=True)

@@ -63,11 +63,13 @@ def plain(ground: Ground, *items: object, language: str = "en") -> str:
 
 @pytest.mark.parametrize(
     ("language", "told"),
-    [("en", ("room for 46 parts", "would use 142 parts: 4 whole fillings", "takes about 8.6 min: 240 s to walk over",
+    [("en", ("room for 46 parts", "Fillings a shift: 4 where it begins empty", "for the 142 parts of",
+             "takes about 8.6 min: 240 s to walk over",
              "and 6 s for each part",
              "stands about 70 min", "works about 20 min",
              "about 8 h of programming", "counts: 2, at 2300 USD")),
-     ("de", ("Platz für 46 Teile", "bräuchte 142 Teile: 4 ganze Füllungen", "dauert etwa 8,6 min: 240 s zum Hingehen",
+     ("de", ("Platz für 46 Teile", "Füllungen je Schicht: 4, wenn er leer beginnt", "für die 142 Teile einer",
+             "dauert etwa 8,6 min: 240 s zum Hingehen",
              "steht etwa 70 min",
              "arbeitet etwa 20 min", "etwa 8 h Programmieren", "zählt: 2, mit 2300 USD"))],
 )  # fmt: skip
@@ -77,6 +79,44 @@ def test_what_is_done_at_the_cell_is_told_with_its_figures(language: str, told: 
     words = plain(ground, *attending(ground), language=language).replace("2 300", "2300")
 
     assert [each for each in told if each not in words] == []
+
+
+def test_simulated_minutes_of_refilling_say_when_somebody_comes(monkeypatch: pytest.MonkeyPatch) -> None:
+    """At a level of the stock, so that they go with fillings that are not whole; nothing without a simulated shift."""
+    ground = with_figures(fact("catalogue.refill_level_share", 0.25, "1"))
+    words = "fills up as soon as 25 % of the stock is left"
+    assert words not in plain(ground, *attending(ground))
+    monkeypatch.setattr("millhand.report.proposal.attending.of_a_shift", lambda ground: True)
+
+    assert words in plain(ground, *attending(ground)).replace("\u00a0", " ")
+    assert words not in plain(with_figures(), *attending(with_figures()))
+
+
+@pytest.mark.parametrize(
+    ("count", "inside", "language", "says", "silent"),
+    [
+        (2.0, "stop", "en", "the arm are counted as running on. While somebody", "no such words"),
+        (2.0, "slow", "en", "the other machines and the arm are counted as running on", "While somebody works for it"),
+        (2.0, "stop", "de", "sind währenddessen als weiterlaufend gezählt. Arbeitet dafür", "no such words"),
+        (1.0, "stop", "en", "it stands about 70 min", "other machines"),
+    ],
+)  # fmt: skip
+def test_a_changeover_says_what_the_other_machines_do(
+    count: float, inside: str, language: str, says: str, silent: str
+) -> None:
+    """They run on, as the sum has it, and what that leaves out of the arm; one machine has no others."""
+    ground = with_figures()
+    assert ground.subject is not None
+    machine, guard = ground.study.inquiry.machines[0], ground.subject.concept.safeguarding
+    assert guard is not None
+    several = replace(machine, count=replace(machine.count, value=count))
+    made = replace(ground.subject.concept, safeguarding=replace(guard, words={"inside": inside}))
+    inquiry = replace(ground.study.inquiry, machines=(several,))
+    shop = replace(ground, study=replace(ground.study, inquiry=inquiry), subject=replace(ground.subject, concept=made))
+    words = plain(shop, *attending(shop), language=language)
+
+    assert says in words
+    assert silent not in words
 
 
 def test_nothing_is_said_of_a_figure_that_the_study_lacks() -> None:
@@ -157,6 +197,28 @@ def test_the_field_says_what_it_is_reckoned_with() -> None:
 
     assert "comes at 1.6 m/s, an arm of at most 0.25 m/s near people, and 0.4 s, at most 0.65 s, from" in words
     assert list(reckoned(ground, replace(row, distances=row.distances[1:]))) == []
+
+
+def test_the_inner_field_can_be_added_up_from_what_is_said() -> None:
+    """Reaction and braking from the slow speed, with way, allowances and the person's speed: they give its distance."""
+    parts = {"human_speed_m_s": "catalogue.person_speed_m_s", "robot_speed_m_s": "near", "reaction_s": "seen",
+             "stopping_s": "brakes", "stopping_path_m": "path", "allowances_m": "more"}  # fmt: skip
+    given = {"seen": (0.4, "s"), "brakes": (0.125, "s"), "path": (0.02, "m"), "more": (0.95, "m")}
+    known = [replace(fact(name, *each), high=each[0] * 2.0, low=each[0] / 2.0) for name, each in given.items()]
+    inner = fact("own.stop_field", 1.91, "m", **parts)
+    ground = with_figures(inner, fact("field", 1.75, "m", stopping_s="stop", height_m="y"), *known)
+    row = Guarded(choice="scanner", title="scanner", function="stops", speed="near", distances=(
+        Distance(words="the stop field begins", rule="a", fact="own.stop_field"),
+        Distance(words="field", rule="b", fact="field"),
+    ))  # fmt: skip
+    words = plain(ground, *reckoned(ground, row))
+
+    assert "from the slow speed, 0.25 m/s: 0.4 s, at most 0.8 s, from being seen" in words
+    assert "then 0.13 s, at most 0.25 s, of braking" in words
+    assert "measures time and way to stand still at that speed on the real cell" in words
+    without = replace(ground, facts={**ground.facts, "own.stop_field": fact("own.stop_field", 1.91, "m", **{
+        key: each for key, each in parts.items() if key != "reaction_s"})})  # fmt: skip
+    assert "slow speed" not in plain(without, *reckoned(without, row))
 
 
 def test_running_cost_and_standing_machines_are_said() -> None:

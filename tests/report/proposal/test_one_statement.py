@@ -2,15 +2,20 @@
 
 from dataclasses import replace
 
+import pytest
+
 from millhand.model.company import Company
 from millhand.model.estimate import PriceLine
 from millhand.report.proposal.agreed import duties, duty_rows, letters_of, terms
 from millhand.report.proposal.appendix import items_of
 from millhand.report.proposal.by_hand import duty_rows as hand_rows
+from millhand.report.proposal.ground import Ground
 from millhand.report.proposal.ground import ground as of_study
 from millhand.report.proposal.money import of_line, price
 from millhand.report.proposal.records import Figure, Item, Joined, Say, Section, Table, Term
 from millhand.report.proposal.scope import scope, things
+from millhand.report.proposal.telling import Teller
+from millhand.report.tongue import tongue
 from tests.report.proposal.test_by_hand import advising
 from tests.report.proposal.test_sections_agree import fact
 from tests.report.proposal.told_proposal import base
@@ -77,16 +82,43 @@ def test_what_the_fence_that_keeps_its_distances_takes_is_told_in_figures() -> N
     assert "price.wider_fence" not in said(price(ground))
 
 
+def aged(ground: Ground) -> Ground:
+    """The same with prices that are a year old when somebody orders."""
+    known = [fact("money.price_age", 1.0, "y"), fact("money.escalation", 0.03, "1")]
+    return replace(ground, facts={**ground.facts, **{each.id: each for each in known}})
+
+
 def test_a_day_of_validity_says_what_is_held_until_it() -> None:
     """With a day the terms say so, and for an order of when the price is; without a day, nothing."""
     ground = base("long")
-    aged = [fact("money.price_age", 1.0, "y"), fact("money.escalation", 0.03, "1")]
-    moved = replace(ground, facts={**ground.facts, **{each.id: each for each in aged}})
+    moved = aged(ground)
     plain = replace(ground, facts={name: each for name, each in ground.facts.items() if name != "money.price_age"})
 
     assert said(terms(moved, Company(valid_days=60))).keys() >= {"terms.held", "terms.held_for"}
     assert said(terms(plain, Company(valid_days=60))).keys() & {"terms.held", "terms.held_for"} == {"terms.held"}
     assert not said(terms(moved, Company())).keys() & {"terms.held", "terms.held_for"}
+
+
+@pytest.mark.parametrize(
+    ("language", "until", "of", "holds"),
+    [
+        ("en", "Up to that day the estimate does not change", "gathered in 2026", "their rise of 3 % a year"),
+        ("de", "Bis zu diesem Tag ändert sich die Schätzung nicht", "2026 gesammelt", "1 Jahr mit 3 % im Jahr"),
+    ],
+)
+def test_the_age_of_the_prices_is_no_day_of_an_order(language: str, until: str, of: str, holds: str) -> None:
+    """Of when the prices are, what rise they hold, and that no day up to the validity moves them, in one place."""
+    moved = aged(base("long"))
+    assert moved.subject is not None
+    assert moved.subject.estimate is not None
+    listed = replace(moved.subject, estimate=replace(moved.subject.estimate, prices_of="2026"))
+    found = said(terms(replace(moved, subject=listed), Company(valid_days=60)))
+    says = Teller(tongue=tongue(language), facts=moved.facts, currency="EUR", pictures={})
+    told = says.plain(found["terms.held_of"]).replace("\u202f", " ").replace("\u00a0", " ")
+
+    for each in (until, of, holds):
+        assert each in told
+    assert "another day" not in told
 
 
 def test_terms_say_which_tests_are_the_acceptance_on_site() -> None:

@@ -184,6 +184,14 @@ def test_all_that_the_catalogue_says_for_safety_has_german_words() -> None:
     assert not [each for each in said if NEVER.search(each)]
 
 
+def test_no_answer_to_the_graph_counts_fillings_of_a_shift() -> None:
+    """How many a shift takes is worked out for each cell, and told once, where people are."""
+    said = strings(data_of("safety.toml"))
+
+    assert [each for each in said if "are filled" in each]
+    assert not [each for each in said if "are filled" in each and "shift" in each]
+
+
 def test_what_stays_open_says_who_answers_what_to_write_and_what_holds_until_then() -> None:
     """On the guard, levels, going in and hours alone; the lower answer for the held part behind a fence is named."""
     made, sheet = answers()

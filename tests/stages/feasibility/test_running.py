@@ -88,7 +88,7 @@ def test_one_refill_carries_the_shift_or_not() -> None:
     assert drawers.verdicts["capacity_refill"].holds
     assert (trays.verdicts["capacity_refill"].holds, trays.verdicts["capacity_refill"].kills) == (False, False)
     assert trays.sentence("capacity_refill").endswith(
-        "holds 66: it has to be refilled 3 times a shift, 11 min each time all is filled."
+        "holds 66: it takes 3 fillings a shift, 11 min each time all is filled."
     )
 
 

@@ -242,13 +242,17 @@ def terms(ground: Ground, company: Company) -> Section:
 
 
 def held(ground: Ground, company: Company) -> tuple[Item, ...]:
-    """What a day of validity holds, and for an order of when the price is reckoned; nothing where no day is named."""
+    """What a day of validity holds, and apart from it of when the prices are; nothing where no day is named."""
     if company.valid_days is None or not ground.offered:
         return ()
     by = (("age", "money.price_age", "years"), ("share", "money.escalation", "percent"))
     reckoned = {name: figure(fact_id, form, "value") for name, fact_id, form in by if fact_id in ground.facts}
     told = (Say(key="terms.held", slots={"valid": Say(key="page.valid")}),)
-    return (*told, Say(key="terms.held_for", slots=reckoned)) if len(reckoned) > 1 else told
+    if len(reckoned) < len(by):
+        return told
+    year = ground.subject.estimate.prices_of if ground.subject and ground.subject.estimate else ""
+    of = {"year": Given(text=year)} if year else {}
+    return (*told, Say(key="terms.held_of" if year else "terms.held_for", slots={**reckoned, **of}))
 
 
 def taken(ground: Ground) -> tuple[Item, ...]:

@@ -20,10 +20,11 @@ def attending(ground: Ground) -> Iterator[Item]:
     by_part = {"visit": (behind.get("walk_s"), "seconds"), "each": (behind.get("part_s"), "seconds")}
     yield from told(ground, "hand.refill" if "part_s" in behind else "hand.refill_trolley", {
         "places": (ground.of_concept("feasibility.pockets"), "count"),
-        "demand": (ground.of_concept(f"{refill}.demand"), "count"),  # by places: in steps of five they would not add up
+        "demand": (ground.of_concept(f"{refill}.demand"), "count"),
         "visits": (ground.of_concept(f"{refill}.visits"), "count"), "time": (takes, "minutes"),
         **(by_part if "part_s" in behind else {}),
-    }, Say(key=f"hand.refill_{mean}", slots={"made": figure(made, "parts", "value")}))  # fmt: skip
+    }, Joined(items=(Say(key=f"hand.refill_{mean}", slots={"made": figure(made, "parts", "value")}),
+                     *(called_at(ground) if mean == "simulated" else ())), between=" "))  # fmt: skip
     if mean == "mean":  # else the hours of a simulated shift are told
         yield from told(ground, "hand.a_part", {
             "duties": (ground.of_concept("performance.duties_s"), "seconds"),
@@ -32,12 +33,30 @@ def attending(ground: Ground) -> Iterator[Item]:
     yield from told(ground, "hand.changeover", {
         "stands": (ground.of_concept("performance.changeover_stands"), "minutes"),
         "work": (ground.of_concept("performance.changeover_work"), "minutes"),
-    })  # fmt: skip
+    }, others(ground))  # fmt: skip
     yield from told(ground, "hand.family", {
         "hours": (next(ground.known("catalogue.programming_family_h"), None), "hours"),
         "count": (next(ground.known("catalogue.new_families_per_y"), None), "count"),
         "money": (ground.of_case("by_family"), "money_2"),
     })  # fmt: skip
+
+
+def called_at(ground: Ground) -> Iterator[Item]:
+    """At which level of the stock somebody fills in the simulation: its minutes are not those of whole fillings."""
+    for level in ground.known("catalogue.refill_level_share"):
+        yield Say(key="hand.refill_level", slots={"level": figure(level, "percent", "value")})
+
+
+def others(ground: Ground) -> Item | None:
+    """What the other machines are counted to do during a changeover, and what of the arm is not; None for one machine.
+
+    The rate with changeovers takes one machine for each lot out; whether the arm stands meanwhile is in no sum.
+    """
+    if sum(each.count.value for each in ground.study.inquiry.machines) <= 1.0 or ground.subject is None:
+        return None
+    guard = ground.subject.concept.safeguarding
+    stops = guard is not None and guard.words.get("inside") == "stop"
+    return Say(key="hand.others_stop" if stops else "hand.others")
 
 
 def changeover_steps(ground: Ground) -> Iterator[Block]:

@@ -1,6 +1,6 @@
 """The cell looked at closely: its cycle element by element, its guarding, and what is asked of its safety."""
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 
 from millhand.model.performance import MachineWait
 from millhand.model.safeguarding import Distance, Guarded
@@ -220,4 +220,17 @@ def of_fields(ground: Ground, row: Guarded) -> Iterator[Item]:
             "path": asked_for(path), "path_most": asked_for(path, "high"),
             "allowances": asked_for(known["allowances_m"]),
         })  # fmt: skip
+        yield from at_slow_speed(known)
         yield Say(key="guard.governs")
+
+
+def at_slow_speed(known: Mapping[str, str]) -> Iterator[Item]:
+    """How long the arm takes to stop from the speed that it has in the outer field: without it nobody can add up where
+    the inner one begins. `known`: what that distance was worked out from, by name."""
+    if {"robot_speed_m_s", "reaction_s", "stopping_s"} <= known.keys():
+        reaction, braking = known["reaction_s"], known["stopping_s"]
+        yield Say(key="guard.reckoned_slow", slots={
+            "arm": figure(known["robot_speed_m_s"], "", "value"),
+            "reaction": figure(reaction, "stop_time", "value"), "reaction_most": figure(reaction, "stop_time", "most"),
+            "braking": figure(braking, "stop_time", "value"), "braking_most": figure(braking, "stop_time", "most"),
+        })  # fmt: skip

@@ -107,8 +107,8 @@ def price_factor(inquiry: Inquiry, catalogue: Catalogue, sheet: Sheet) -> Fact:
         Fact(
             id="money.price_age", value=1.0, low=0.0, high=2.0, shape="triangular", unit="y", basis="assumed",
             source=f"judged: an order about a year after the prices of {catalogue.price_year} were gathered",
-            question="How long after the price list of this paper would you order, if you do?",
-            title="age of the prices when you order",
+            question="If you order, how long after the year of the price list behind the price lines will that be?",
+            title="age of the price list when you order",
         ),
     )  # fmt: skip
     terms = inquiry.money

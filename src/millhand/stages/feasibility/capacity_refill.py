@@ -19,9 +19,9 @@ def capacity_refill(asked: Asked) -> Verdict | None:
     limit = asked.sheet[asked.layout.pockets]
     nothing = limit.value < 1.0
     mould = asked.concept.presenter is not None and asked.concept.presenter.id == "from_mould"
-    holds, visit = ("the outfeed holds", "emptied") if mould else ("one filling holds", "refilled")
+    holds = "the outfeed holds" if mould else "one filling holds"
     words = f"A manned shift makes at most {shown(demand, 'parts')} parts, and {holds} {shown(limit, 'parts')}"
-    more = "not a single part fits in" if nothing else f"it has to be {visit} {visits(asked, demand, limit)}"
+    more = "not a single part fits in" if nothing else visits(asked, demand, limit, emptied=mould)
     return verdict(
         asked,
         Finding(
@@ -36,10 +36,11 @@ def capacity_refill(asked: Asked) -> Verdict | None:
     )
 
 
-def visits(asked: Asked, parts: Fact, places: Fact) -> str:
-    """How often somebody comes in the shift, and for how long each time."""
+def visits(asked: Asked, parts: Fact, places: Fact, *, emptied: bool) -> str:
+    """How many fillings a shift takes from an empty presenter, or how often it is emptied, and how long each takes."""
     count = apply(asked.sheet, "visits_of_parts", asked.id("capacity_refill.visits"), parts=parts, places=places)
-    return f"{shown(count, 'count')} times a shift{lasting(asked, places)}"
+    often = f"has to be emptied {shown(count, 'count')} times" if emptied else f"takes {shown(count, 'count')} fillings"
+    return f"it {often} a shift{lasting(asked, places)}"
 
 
 def lasting(asked: Asked, places: Fact) -> str:

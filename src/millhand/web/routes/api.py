@@ -29,11 +29,12 @@ from millhand.web.desk import (
 )
 from millhand.web.desk import ask_for as asked_for
 from millhand.web.elements import of_further
+from millhand.web.kept_record import is_record
 from millhand.web.pages import desk_of, who_of
 from millhand.web.questioning import decoded
 from millhand.web.routes.desk import clean, download
 from millhand.web.routes.studies import wishes
-from millhand.web.worker import RECORD
+from millhand.web.worker import COPIES
 
 WRONG: dict[int | str, dict[str, Any]] = {
     400: {"description": "The request cannot be read."}, 401: {"description": "No key."},
@@ -250,7 +251,9 @@ def progress(request: Request, piece: Name) -> dict[str, Any]:
     """How far it is, and its files once it is done."""
     with desk_of(request).store.reading() as connection:
         own = work.work(connection, piece)
-        files = {copy: list(work.delivered(connection, piece, copy)) for copy in ("own", "customer")}
+        files = {
+            copy: [each for each in work.delivered(connection, piece, copy) if not is_record(each)] for copy in COPIES
+        }
     return asdict(own) | {"files": files}
 
 
@@ -266,7 +269,7 @@ def cancel(request: Request, piece: Name) -> dict[str, Any]:
 @ROUTES.get("/pieces/{piece}/{copy}/{path:path}", response_class=Response)
 def file(request: Request, piece: Name, copy: Literal["own", "customer"], path: str) -> Response:
     """One file of a study."""
-    if path == RECORD:
+    if is_record(path):
         raise KeyError(path)
     with desk_of(request).store.reading() as connection:
         content = work.file_of(connection, piece, copy, path)

@@ -7,7 +7,7 @@ from urllib.parse import urlencode
 from fastapi import APIRouter, Depends, Form, Request
 from starlette.responses import RedirectResponse, Response
 
-from millhand.errors import InputError
+from millhand.errors import InputError, ToolError
 from millhand.intake.picture import png_size
 from millhand.report.proposal.letter import FORMS
 from millhand.report.tongue import LANGUAGES
@@ -77,7 +77,7 @@ def proposal(request: Request, piece: str, copy: str, asked: AskedHere) -> Respo
             number, taken = None, trouble
     try:
         job = desk_of(request).papering.begin(Wanted(piece, copy, letter_of(asked, company)))
-    except KeyError:  # a study that was kept without its record
+    except ToolError:  # kept without a record that this version can read, which the page says
         job = None
     return page(
         request, "proposal.html.j2",

@@ -16,9 +16,10 @@ from millhand.report.tongue import LANGUAGES
 from millhand.store import work
 from millhand.study import DRAWS
 from millhand.web.desk import ask_for, open_inquiry
+from millhand.web.kept_record import RECORD, is_record
 from millhand.web.pages import checked, desk_of, page, who_of
 from millhand.web.routes.desk import download
-from millhand.web.worker import COPIES, RECORD
+from millhand.web.worker import COPIES
 
 ROUTES = APIRouter(include_in_schema=False)
 Typed = Annotated[str, Form()]
@@ -88,7 +89,7 @@ def files(request: Request, piece: str, copy: str) -> Response:
 @ROUTES.get("/studies/{piece}/{copy}/files/{path:path}")
 def file(request: Request, piece: str, copy: str, path: str) -> Response:
     """One of them."""
-    if path.startswith(PAGES) or path == RECORD:
+    if path.startswith(PAGES) or is_record(path):
         raise KeyError(path)
     with desk_of(request).store.reading() as connection:
         content = work.file_of(connection, piece, copy, path)
@@ -115,7 +116,7 @@ def study(request: Request, piece: str, copy: str) -> dict[str, Any]:
         raise KeyError((piece, copy))
     has = {name.removeprefix(PAGES) for name in names if name.startswith(PAGES)}
     kept = open_inquiry(desk_of(request), own.inquiry).kept
-    files = [name for name in names if not name.startswith(PAGES) and name != RECORD]
+    files = [name for name in names if not name.startswith(PAGES) and not is_record(name)]
     return {
         "has_record": has_record, "piece": own, "copy": copy, "copies": COPIES, "names": files, "kept": kept,
         "shown": [each for each in CHAPTERS if each.name in has], "stale": own.revision != kept.revision,
