@@ -205,6 +205,11 @@ def test_what_is_not_covered_is_named() -> None:
         best_cycle(replace(cell, goal="makespan"))
     with pytest.raises(NotYet, match="nothing takes any time"):
         best_cycle(row_cell(Row(times_s=(0,), hold_s=0, step_s=0)))
+    itself = replace(cell.stations["m1"], self_out=True)
+    route = cell.parts["part"].route
+    twice = replace(cell.parts["part"], route=(*route[:2], *route[1:]))
+    with pytest.raises(NotYet, match="from m1 into m1 yet; write both steps as one"):
+        best_cycle(replace(cell, stations={**cell.stations, "m1": itself}, parts={"part": twice}))
 
 
 @settings(max_examples=15, deadline=None)

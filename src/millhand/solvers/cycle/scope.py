@@ -2,6 +2,7 @@
 
 from collections.abc import Mapping
 from dataclasses import replace
+from itertools import pairwise
 
 from millhand.errors import NotYet
 from millhand.model.cell import Cell
@@ -24,6 +25,7 @@ def scope(cell: Cell) -> Steady:
     if cell.goal == "makespan":
         raise NotYet("the shortest makespan of lots", where="/goal")
     refuse_pieces(cell)
+    refuse_to_itself(cell)
     ways = only_ways(cell)
     routes = {part: long_stays(kept(part, route), ways) for part, route in view.routes.items()}
     moving = {who for transfer in view.transfers for who in transfer.who}
@@ -35,6 +37,19 @@ def scope(cell: Cell) -> Steady:
     if not any(durations(view)):
         raise NotYet("a cycle in which nothing takes any time")
     return view
+
+
+def refuse_to_itself(cell: Cell) -> None:
+    """Refuse parts that go by themselves from a machine into the same one for their next step."""
+    alone = {name for name, each in cell.stations.items() if each.self_in or each.self_out}
+    for part, each in cell.parts.items():
+        for index, (step, then) in enumerate(pairwise(each.route), start=1):
+            for name in alone.intersection(step.at, then.at):
+                raise NotYet(
+                    f"a cycle in which parts go by themselves from {name} into {name}",
+                    where=f"/parts/{part}/route/{index}",
+                    cure="both steps as one, with their times added up",
+                )
 
 
 def loads_of(cell: Cell) -> dict[str, int]:
