@@ -9,7 +9,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from math import ceil
 
-from millhand.errors import NotYet
+from millhand.errors import NotYet, ToolError
 from millhand.model.canonical import content_hash
 from millhand.model.cell import Cell
 from millhand.model.schedule import Schedule
@@ -78,10 +78,15 @@ def simple(cell: Cell) -> Schedule | None:
 
 
 def simply(cell: Cell) -> Kept | None:
-    """The same with how it was found apart from what is known of others."""
+    """The same with how it was found apart from what is known of others; None too where the validator refuses it: that
+    is a mistake of the program, and a search may still find a cycle that holds."""
     try:
         return kept(cell)
     except NotYet:
+        return None
+    except ToolError as refused:
+        if refused.code != "invalid_cycle":
+            raise
         return None
 
 

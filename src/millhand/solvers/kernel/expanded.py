@@ -9,6 +9,7 @@ gate                           the supply, and a sink at its place, s back, whic
 
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field, replace
+from itertools import pairwise
 
 from millhand.model.cell import Attendant, Cell, CellPart, Step
 from millhand.model.duty import Duty, Trigger
@@ -31,6 +32,7 @@ class Expanded:
     turnaround_s: Mapping[str, float] = field(default_factory=dict)
     slots: Names = field(default_factory=dict)  # a station of the file: its slots
     in_full: bool = False  # a schedule names each slot and each own buffer
+    self_fed: frozenset[str] = frozenset()  # stations of the file to which parts come by themselves
     endless: tuple[str, ...] = ()  # stations of the file whose slots have no end, and stand here by some
 
     def comes_to(self, part: str, step: int) -> tuple[str, ...]:
@@ -57,7 +59,7 @@ class Expanded:
         if sets and name in self.back_of:
             found = [self.back_of[name]]
         elif self.in_full and name.split(" ")[0] not in self.endless:
-            found = [name]
+            found = self.alike(name)
         elif self.in_full:
             found = list(self.slots[name.split(" ")[0]])
         else:
@@ -66,6 +68,15 @@ class Expanded:
             found = [buffer if buffer in self.cell.stations else slot for slot, buffer in each]
         names = list(self.cell.stations)
         return tuple(names.index(each) for each in found)
+
+    def alike(self, name: str) -> list[str]:
+        """A slot of a station, or one of its own buffers; with those of all its slots where parts come there by
+        themselves, for then no schedule says into which of them."""
+        station, *words = name.split(" ")
+        if station not in self.self_fed:
+            return [name]
+        end = f" {words[-1]}" if words and words[-1] in ("in", "out") else ""
+        return [f"{slot}{end}" for slot in self.slots[station]]
 
 
 def expanded(cell: Cell) -> Expanded:
@@ -92,7 +103,16 @@ def expanded(cell: Cell) -> Expanded:
         turnaround_s={name: station.turnaround_s for name, station in gates.items()},
         slots=slots,
         in_full=is_told_in_full(cell),
+        self_fed=frozenset(_self_fed(cell)),
     )
+
+
+def _self_fed(cell: Cell) -> Iterator[str]:
+    """The stations to which parts come by themselves."""
+    for part in cell.parts.values():
+        for before, step in pairwise(part.route):
+            comes = any(cell.stations[name].self_out for name in before.at)
+            yield from (name for name in step.at if comes or cell.stations[name].self_in)
 
 
 def _needs(station: Station) -> bool:
