@@ -29,6 +29,7 @@ from millhand.solvers.cycle.lots.makespan_tours import (
     loads_after,
     loads_between,
     never_next,
+    steps_for_the_place,
     turn_between,
 )
 from millhand.solvers.cycle.view import Mover
@@ -174,6 +175,7 @@ def add_next_ride(
             model.add(one.parks == int(parked)).only_enforce_if(lit)
             model.add(other.departs >= one.stands).only_enforce_if(lit)
             model.add(one.leaves == other.departs).only_enforce_if(lit)
+            model.add(other.call.begins >= one.call.ends + steps_for_the_place(draft, calls)).only_enforce_if(lit)
             turn = 0 if parked else turn_between(mover, calls)
             set_out(draft, mover, (other, place), lit, loaded=loaded, turn=turn)
             if held:

@@ -177,6 +177,22 @@ def is_in_the_way(draft: Draft, mover: Mover, pair: tuple[Call, Call]) -> bool:
     return goes == {mover.id} or comes == {mover.id}
 
 
+def steps_for_the_place(draft: Draft, pair: tuple[Call, Call]) -> int:
+    """The least time from one set-down to the next lift at the same machine by one hand, if another part is lifted:
+    the first one was worked on and taken away by somebody else, and the other one came and was worked on.
+
+    Where handling takes no time, nothing else says that the other one did not lie there all along.
+    """
+    (one, other), lots = pair, draft.lots
+    (part, step), (old, out), station = one.visit.hop, other.visit.hop, one.goal
+    if (one.visit.kind, other.visit.kind) != ("carry", "carry") or station != other.station or part == old:
+        return 0
+    if not lots.works(station) or lots.room(station) != 1 or lots.batch(station) > 1:
+        return 0
+    first = 0 if station in lots.view.attended else lots.work_steps(part, step + 1, station)  # over when one may go
+    return first + lots.work_steps(old, out, station)
+
+
 def add_first(draft: Draft, mover: Mover, call: Call, lit: "IntVar") -> None:
     """The first visit comes no sooner than the way from home."""
     way = mover.travel_steps(draft.lots.home[mover.id], call.place_in, loaded=False)
@@ -218,7 +234,7 @@ def add_next(draft: Draft, mover: Mover, pair: tuple[Call, Call], held: "dict[Vi
             add_held(draft, pair, held, exchange)
         yield exchange
     kinds = (one.visit.kind, other.visit.kind)
-    several = mover.hands > 1 and is_slower_loaded(mover)
+    several, place = mover.hands > 1 and is_slower_loaded(mover), steps_for_the_place(draft, pair)
     for loaded in loads_between(kinds, several=several):
         way = mover.travel_steps(one.place_out, other.place_in, loaded=loaded)
         if way is None:
@@ -226,6 +242,8 @@ def add_next(draft: Draft, mover: Mover, pair: tuple[Call, Call], held: "dict[Vi
         lit = draft.yes(f"{mover.id} {other.visit} after {one.visit} {loaded}")
         lag = way + other.lead + turn_between(mover, pair)
         draft.model.add(other.begins >= one.ends + lag).only_enforce_if(lit)
+        if place:
+            draft.model.add(other.begins >= one.ends + place).only_enforce_if(lit)
         if held:
             add_held(draft, pair, held, lit)
         if several:
