@@ -135,10 +135,15 @@ class Lots:
         start, goal = self.view.places[way.start], self.view.places[way.goal]
         direct = mover.travel_steps(start, goal, loaded=True) or 0
         if mover.hands == 1 and way.start == way.goal:
-            return direct + mover.turn_steps
+            return direct + self.turn_steps(mover, way.goal)
         if mover.hands == 1 or start not in mover.rows or goal not in mover.rows or start is None or goal is None:
             return direct
         return min(direct, least_ways(mover.empty_steps, mover.loaded_steps)[mover.rows[start]][mover.rows[goal]])
+
+    def turn_steps(self, mover: Mover, station: str) -> int:
+        """From one hand to the other, after a lift, for a set-down at the same station. Of endless slots another one is
+        always free, and slots are machines side by side."""
+        return 0 if self.works(station) and self.room(station) is None else mover.turn_steps
 
     def work_steps(self, j: int, step: int, station: str) -> int:
         """How long a station works on a part."""

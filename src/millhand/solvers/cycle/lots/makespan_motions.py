@@ -127,7 +127,7 @@ def to_visit(draft: Draft, rail: Rail, on: tuple[Going, Call], asked: Asides) ->
         model.add(arrives == departs + on_to).only_enforce_if(lit)
         yield from aside(draft, going, (place, lit, quits), departs, sets_out)
         yield Piece(who=who, places=(place, goal), begins=departs, steps=on_to, made=(lit,), first=sets_out)
-    turn = 0 if going.before is None else turn_between(going.mover, (going.before, call))
+    turn = 0 if going.before is None else turn_between(draft, going.mover, (going.before, call))
     model.add(call.begins >= arrives + call.lead)
     model.add(call.begins >= arrives + call.lead + turn).only_enforce_if(none)
     going.at, going.since, going.came = goal, arrives, reached

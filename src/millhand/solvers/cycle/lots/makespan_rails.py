@@ -24,7 +24,7 @@ from millhand.solvers.cycle.lots.makespan_tours import (
     add_held,
     calls_of,
     exchange_of,
-    is_in_the_way,
+    is_impossible,
     is_slower_loaded,
     loads_after,
     loads_between,
@@ -122,7 +122,7 @@ def add_rail_tour(draft: Draft, mover: Mover) -> tuple[Follows, list[Stretch]]:
             add_held(draft, (None, ride.call), held, first)
     for a, one in enumerate(rides, start=1):
         for b, other in enumerate(rides, start=1):
-            if a == b or never_next(one.call, other.call) or is_in_the_way(draft, mover, (one.call, other.call)):
+            if a == b or never_next(one.call, other.call) or is_impossible(draft, mover, (one.call, other.call)):
                 continue
             for lit in add_next_ride(draft, mover, (one, other), held):
                 arcs.append((a, b, lit))
@@ -176,7 +176,7 @@ def add_next_ride(
             model.add(other.departs >= one.stands).only_enforce_if(lit)
             model.add(one.leaves == other.departs).only_enforce_if(lit)
             model.add(other.call.begins >= one.call.ends + steps_for_the_place(draft, calls)).only_enforce_if(lit)
-            turn = 0 if parked else turn_between(mover, calls)
+            turn = 0 if parked else turn_between(draft, mover, calls)
             set_out(draft, mover, (other, place), lit, loaded=loaded, turn=turn)
             if held:
                 add_held(draft, calls, held, lit)
