@@ -184,3 +184,18 @@ def test_where_one_stop_aside_is_too_few_nobody_says_that_there_is_no_plan() -> 
 
     with pytest.raises(NotYet, match="one stop aside"):
         found_for(form)
+
+
+def test_nobody_goes_aside_after_the_end_of_all_lots() -> None:
+    """Two arms by their order on a track. The lower one brings the part from the first place to a machine there and
+    away, which takes no time; the upper one could go there only after it, that is never."""
+    form = cell(
+        [[0, 1, 1], [1, 0, 1], [1, 1, 0]],
+        {"raw": {}, "m1": {"place": "p2"}, "m12": {}, "done": {}},
+        {"bolt": (1, route("raw", {"at": ["m1", "m12"], "time_s": 0}, "done"))},
+        low={}, high={"home": "p2"},
+    )  # fmt: skip
+    form["places"] = {name: {"track_m": metres} for name, metres in (("p0", 0), ("p1", 3), ("p2", 5))}
+    form["tracks"] = {"rail": {"attendants": ["low", "high"], "rule": "order"}}
+
+    assert_least(form, 0)

@@ -40,6 +40,14 @@ class Kept:
 
 
 @dataclass(slots=True, kw_only=True)
+class Rails:
+    """On shared tracks: what is kept apart, and after which visits somebody parks; whether made, whether parked."""
+
+    apart: "list[Kept]" = field(default_factory=list)
+    parks: "list[tuple[str, Visit, IntVar, IntVar]]" = field(default_factory=list)
+
+
+@dataclass(slots=True, kw_only=True)
 class Loads:
     """Of loads of several parts: whether one begins with a part, here, and at attended stations whether the part
     completes one."""
@@ -71,8 +79,7 @@ class Draft:
     in_by_swap: "dict[Hop, IntVar]" = field(default_factory=dict)
     next: "dict[tuple[Spot, Spot], IntVar]" = field(default_factory=dict)
     changes: "list[Possible]" = field(default_factory=list)
-    apart: "list[Kept]" = field(default_factory=list)
-    parks: "list[tuple[str, Visit, IntVar, IntVar]]" = field(default_factory=list)  # whether made, whether parked
+    rails: Rails = field(default_factory=Rails)
     ranks: "dict[tuple[Hop, End], IntVar]" = field(default_factory=dict)  # what comes first at one moment, if asked
 
     def instant(self, name: str) -> "IntVar":

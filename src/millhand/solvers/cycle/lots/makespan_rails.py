@@ -93,7 +93,7 @@ def keep_apart(draft: Draft, pair: tuple[Stretch, Stretch], keep_mm: int, name: 
     draft.model.add(other.ends <= one.begins).only_enforce_if([ways[1], *made])
     draft.model.add(one.high + keep_mm <= other.low).only_enforce_if([ways[2], *made])
     draft.model.add_bool_or(ways)
-    draft.apart.append(Kept(pair=(one.mark, other.mark), made=made, before=ways[0], after=ways[1]))
+    draft.rails.apart.append(Kept(pair=(one.mark, other.mark), made=made, before=ways[0], after=ways[1]))
 
 
 def position_mm(lots: Lots, place: str | None) -> int:
@@ -201,7 +201,7 @@ def ride_of(draft: Draft, mover: Mover, call: Call) -> Ride:
         low=model.new_int_var(least, most, f"low {name}"),
         high=model.new_int_var(least, most, f"high {name}"),
     )
-    draft.parks.append((mover.id, call.visit, call.made, ride.parks))
+    draft.rails.parks.append((mover.id, call.visit, call.made, ride.parks))
     home = lots.home[mover.id]
     back = mover.travel_steps(call.place_out, home, loaded=False)
     if back is None:

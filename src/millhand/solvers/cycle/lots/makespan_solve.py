@@ -135,7 +135,7 @@ def plan_of(draft: Draft, tours: Mapping[str, Follows], solver: "CpSolver") -> P
         changes=tuple(changes),
         parks={
             (who, numbered(visit, numbers)): draft.lots.home[who] or ""
-            for who, visit, made, parked in draft.parks
+            for who, visit, made, parked in draft.rails.parks
             if solver.boolean_value(made) and solver.boolean_value(parked)
         },
         apart=tuple(apart_of(draft, solver, numbers)),
@@ -145,7 +145,7 @@ def plan_of(draft: Draft, tours: Mapping[str, Follows], solver: "CpSolver") -> P
 
 def apart_of(draft: Draft, solver: "CpSolver", numbers: Mapping[int, int]) -> Iterator[tuple[Mark, Mark]]:
     """Which stretch of a shared track is over before which other begins."""
-    for kept in draft.apart:
+    for kept in draft.rails.apart:
         if all(solver.boolean_value(lit) for lit in kept.made):
             one, other = (renumbered(mark, numbers) for mark in kept.pair)
             if solver.boolean_value(kept.before):
