@@ -199,3 +199,16 @@ def test_nobody_goes_aside_after_the_end_of_all_lots() -> None:
     form["tracks"] = {"rail": {"attendants": ["low", "high"], "rule": "order"}}
 
     assert_least(form, 0)
+
+
+def test_an_arm_that_carries_nothing_may_be_in_the_way() -> None:
+    """It stands where the only other one on its track has to set the part down, and no plan says where it goes."""
+    form = cell(
+        [[0, 1], [1, 0]], {"raw": {}, "done": {"place": "p1"}}, {"bolt": (1, route("raw", "done"))},
+        low={}, high={"home": "p1", "take_from": []},
+    )  # fmt: skip
+    form["places"] = {"p0": {"track_m": 0}, "p1": {"track_m": 3}}
+    form["tracks"] = {"rail": {"attendants": ["low", "high"]}}
+
+    with pytest.raises(NotYet, match="carry nothing"):
+        found_for(form)

@@ -261,6 +261,10 @@ def check_people(cell: Cell, view: Steady) -> None:
     for who in sharing_of(view):
         if any(cell.places[place].track_m is None for place in view.movers[who].rows):
             raise NotYet("a makespan of arms that share a track and also leave it", where="/tracks")
+    moving = {who for transfer in view.transfers for who in transfer.who}
+    for track in cell.tracks.values():
+        if len(track.attendants) > 1 and len(moving.intersection(track.attendants)) == 1:
+            raise NotYet("a makespan of an arm on a track with others that carry nothing", where="/tracks")
 
 
 def sharing_of(view: Steady) -> frozenset[str]:
