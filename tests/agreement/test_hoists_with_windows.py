@@ -8,6 +8,7 @@ import pytest
 from millhand.intake.cell import cell_from
 from millhand.solvers.cycle.best import best_cycle
 from millhand.solvers.cycle.effort import Effort
+from millhand.solvers.cycle.makespan import shortest_makespan
 from millhand.solvers.cycle.rails.rail_hunt import track_searched
 from millhand.solvers.cycle.rails.rail_view import shared_rail, with_shortest_ways
 from millhand.solvers.cycle.scope import scope
@@ -94,3 +95,14 @@ def test_random_lines_agree_with_the_program_over_moves(number: int) -> None:
     assert least is not None
     assert least <= found.period_steps
     assert found.period_steps == least or not found.proven
+
+
+def test_a_hoist_does_not_come_where_a_part_still_lies() -> None:
+    """Two frames, no time for handling: the first one leaves the first tank at 3 + 17 + 29 = 49 s, the second one
+    follows it half a metre behind and is there 9 s later: 49 + 9 + 29 + 17 + 5 + 17 s."""
+    form = line(((29, 42), (5, 28)))
+    form["goal"], form["parts"]["frame"]["lot"] = "makespan", {"size": 2}
+    found = shortest_makespan(cell_from(form), deadline=None, deterministic=0.5, workers=1, seed=1)
+
+    assert "validator" not in found.how
+    assert (found.period_steps, found.proven) == (126, True)

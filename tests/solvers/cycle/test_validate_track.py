@@ -8,7 +8,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from millhand.model.cell import Cell, Track
+from millhand.model.cell import Cell, Lot, Track
 from millhand.model.schedule import Arc, Event, Schedule
 from millhand.model.station import Station
 from millhand.solvers.cycle.checking.clearance import Stretch, apart
@@ -236,3 +236,24 @@ def narrow(low: Stretch, high: Stretch, keep: int, later: Fraction) -> bool:
     return any(
         high.at_m(since - later) - low.at_m(since) < keep for since in finest if 0 < since - later < (high.takes or 0)
     )
+
+
+def test_lots_hold_no_part_in_the_air_either() -> None:
+    """A second longer before the arm sets out with a part is a wait for the rail, unless the machine's stay is
+    limited."""
+    lines = (
+        *LINES[:4],
+        Line(who=None, kind="work", at="m1", start=4, takes=5),
+        Line(who="a2", kind="motion", at="p3", to="p1", start=5, takes=4),
+        Line(who="a2", kind="pick", at="m1", start=9),
+        Line(who="a2", kind="motion", at="p1", to="p3", start=10, takes=4),
+        Line(who="a2", kind="place", at="done", start=14),
+    )
+    slow = shifted(shifted(lines, 8, 1), 9, 1)
+    for most_s, wrong in ((None, []), (30.0, ["a2 waits with a part in its only hand between m1 and done"])):
+        cell = two_arms(most_s=most_s)
+        parts = {"part": replace(cell.parts["part"], lot=Lot(size=1))}
+        ends = replace(cell, goal="makespan", parts=parts)
+
+        assert violations(ends, timetable(ends, lines, period=15)) == []
+        assert [words.split(" before")[0] for words in violations(ends, timetable(ends, slow, period=16))] == wrong

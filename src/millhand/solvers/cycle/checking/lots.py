@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from millhand.model.mix import part_set
 from millhand.model.schedule import Schedule
 from millhand.solvers.cycle.checking.play import Play
-from millhand.solvers.cycle.unrolled import Handled
+from millhand.solvers.cycle.unrolled import Handled, turns
 
 
 def entering(play: Play, whole: list[Handled]) -> list[Handled]:
@@ -34,7 +34,7 @@ def entry_violations(play: Play, schedule: Schedule, whole: list[Handled]) -> It
 
 def lot_violations(play: Play, schedule: Schedule, whole: list[Handled]) -> Iterator[str]:
     """Every part of every lot goes from its supply to its outfeed, in the order of rule 19; nothing is left behind."""
-    lifts = entering(play, whole)
+    lifts = entering(play, [turn.visit for turn in turns(schedule, whole, 1)])
     lots = {name: part.lot.size * part.lot.count for name, part in play.cell.parts.items() if part.lot is not None}
     if schedule.parts_per_period != sum(lots.values()):
         yield f"all lots are {sum(lots.values())} parts, not {schedule.parts_per_period}"

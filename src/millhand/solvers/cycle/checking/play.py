@@ -197,7 +197,7 @@ class Play:
         """On a shared track nobody waits with a part in its only hand where a stay before or behind is limited."""
         who, lifted = turn.visit.who, token.lifted
         one_hand = who in self.on_track and self.cell.attendants[who].hands == 1
-        if not one_hand or lifted is None or token.step is None or self.cell.goal != "rate":
+        if not one_hand or lifted is None or token.step is None:
             return
         ends = self.cell.parts[token.part].route[token.step : token.step + 2]
         way = self.rules.way(lifted.visit, turn.visit, loaded=True)

@@ -25,7 +25,7 @@ def in_own_words(lots: Lots, plan: Plan, found: Timed) -> Timed:
     own = in_full if lots.in_full else own_station
     inside = [] if lots.in_full else [hop for hop in plan.carried if is_inner(plan, hop)]
     inner = {names.event(hop, what) for hop in inside for what in FOUR}
-    inner |= {names.event(hop, what) for hop in plan.carried if stands(plan, hop) for what in WHATS}
+    inner |= {names.event(hop, what) for hop in plan.carried if stands(names, hop) for what in WHATS}
     arcs = [arc for arc in found.arcs if not {arc.before, arc.after} & late]
     room = () if lots.in_full else slot_arcs(names)
     arcs = without([*arcs, *room], [event.id for event in found.events if event.id in inner])
@@ -61,11 +61,12 @@ def is_inner(plan: Plan, hop: Hop) -> bool:
     return way.who is None and (way.start == f"{way.goal} in" or way.goal == f"{way.start} out")
 
 
-def stands(plan: Plan, hop: Hop) -> bool:
+def stands(names: Named, hop: Hop) -> bool:
     """Whether a part stands where it is, while in other machines of its step it would go on into a buffer or out of
-    one: no event of the cell. Somebody may also take it out and put it in again, for the next step."""
-    way = plan.carried[hop].way
-    return way.who is None and way.start == way.goal
+    one: no event of the cell. Where its next step is there too it goes out and in again, by itself or not."""
+    way, (j, step) = names.plan.carried[hop].way, hop
+    inside = names.lots.place_of(j, step + 1) == names.lots.place_of(j, step)
+    return inside and way.who is None and way.start == way.goal
 
 
 def late_rides(found: Timed) -> set[str]:
@@ -139,9 +140,10 @@ def slot_arcs(names: Named) -> Iterator[Arc]:
         comes = [(j, h) for j, h in here if (j, h + 1) in plan.carried]
         if count == 1 or not comes:
             continue
-        comes.sort(key=lambda hop: (plan.carried[hop].set, plan.carried[hop].placed))
+        comes.sort(key=lambda hop: (plan.carried[hop].set, plan.carried[hop].placed, plan.rank(hop, "in")))
         goes = sorted(
-            ((j, h + 1) for j, h in comes), key=lambda hop: (plan.carried[hop].lifted, plan.carried[hop].lift)
+            ((j, h + 1) for j, h in comes),
+            key=lambda hop: (plan.carried[hop].lifted, plan.carried[hop].lift, plan.rank(hop, "out")),
         )
         for late, early in zip(comes[count:], goes, strict=False):
             lag = lift_phase(lots, plan, early).tail_steps + set_phase(lots, plan, late).lead_steps

@@ -36,17 +36,19 @@ def served_alone(lots: Lots, group: frozenset[str]) -> bool:
 
 
 def gap(lots: Lots, group: frozenset[str], pair: tuple[Kind, Kind]) -> int:
-    """From the end of the lift of one part to the beginning of the set-down of another, at the same station."""
+    """From the end of the lift of one part to the beginning of the set-down of another, at the same station; or of the
+    same part again, where its next step is there too."""
     (old, step), (new, into) = pair
-    return min(
-        (
-            empty_steps(lots, (out, old), (come, new))
-            for name in group
-            for out in ways_at(lots.ways_of((old, step)), start=name)
-            for come in ways_at(lots.ways_of((new, into - 1)), goal=name)
-        ),
-        default=0,
-    )
+    gaps = [
+        empty_steps(lots, (out, old), (come, new))
+        for name in group
+        for out in ways_at(lots.ways_of((old, step)), start=name)
+        for come in ways_at(lots.ways_of((new, into - 1)), goal=name)
+    ]
+    if lots.pieces[old].part == lots.pieces[new].part and into == step + 1:
+        again = (way for name in group for way in ways_at(lots.ways_of((old, step)), start=name, goal=name))
+        gaps += [carried_steps(lots, way, old) for way in again]
+    return min(gaps, default=0)
 
 
 def ways_at(ways: Iterable[Way], *, start: str = "", goal: str = "") -> Iterator[Way]:

@@ -135,10 +135,15 @@ class Lots:
         start, goal = self.view.places[way.start], self.view.places[way.goal]
         direct = mover.travel_steps(start, goal, loaded=True) or 0
         if mover.hands == 1 and way.start == way.goal:
-            return direct + mover.turn_steps
+            return direct + self.turn_steps(mover, way.goal)
         if mover.hands == 1 or start not in mover.rows or goal not in mover.rows or start is None or goal is None:
             return direct
         return min(direct, least_ways(mover.empty_steps, mover.loaded_steps)[mover.rows[start]][mover.rows[goal]])
+
+    def turn_steps(self, mover: Mover, station: str) -> int:
+        """From one hand to the other, after a lift, for a set-down at the same station. Of endless slots another one is
+        always free, and slots are machines side by side."""
+        return 0 if self.works(station) and self.room(station) is None else mover.turn_steps
 
     def work_steps(self, j: int, step: int, station: str) -> int:
         """How long a station works on a part."""
@@ -256,6 +261,10 @@ def check_people(cell: Cell, view: Steady) -> None:
     for who in sharing_of(view):
         if any(cell.places[place].track_m is None for place in view.movers[who].rows):
             raise NotYet("a makespan of arms that share a track and also leave it", where="/tracks")
+    moving = {who for transfer in view.transfers for who in transfer.who}
+    for track in cell.tracks.values():
+        if len(track.attendants) > 1 and len(moving.intersection(track.attendants)) == 1:
+            raise NotYet("a makespan of an arm on a track with others that carry nothing", where="/tracks")
 
 
 def sharing_of(view: Steady) -> frozenset[str]:

@@ -2,7 +2,7 @@
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, field
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Literal
 
 from millhand.solvers.cycle.deadline import Deadline, ask
 from millhand.solvers.cycle.lots.makespan_loads import firsts
@@ -14,6 +14,7 @@ if TYPE_CHECKING:
 
 KINDS = ("lift", "lifted", "set", "placed")
 Spot = tuple[int, int, str]  # part, step, station
+End = Literal["out", "in"]  # of a transfer: the lift, the set-down
 
 
 @dataclass(slots=True, kw_only=True)
@@ -36,6 +37,14 @@ class Kept:
     made: "list[IntVar]"
     before: "IntVar"
     after: "IntVar"
+
+
+@dataclass(slots=True, kw_only=True)
+class Rails:
+    """On shared tracks: what is kept apart, and after which visits somebody parks; whether made, whether parked."""
+
+    apart: "list[Kept]" = field(default_factory=list)
+    parks: "list[tuple[str, Visit, IntVar, IntVar]]" = field(default_factory=list)
 
 
 @dataclass(slots=True, kw_only=True)
@@ -70,8 +79,8 @@ class Draft:
     in_by_swap: "dict[Hop, IntVar]" = field(default_factory=dict)
     next: "dict[tuple[Spot, Spot], IntVar]" = field(default_factory=dict)
     changes: "list[Possible]" = field(default_factory=list)
-    apart: "list[Kept]" = field(default_factory=list)
-    parks: "list[tuple[str, Visit, IntVar, IntVar]]" = field(default_factory=list)  # whether made, whether parked
+    rails: Rails = field(default_factory=Rails)
+    ranks: "dict[tuple[Hop, End], IntVar]" = field(default_factory=dict)  # what comes first at one moment, if asked
 
     def instant(self, name: str) -> "IntVar":
         """A new time; a station may be bound somewhat before the first set-down and after the last lift."""

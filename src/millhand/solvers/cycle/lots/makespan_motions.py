@@ -127,7 +127,7 @@ def to_visit(draft: Draft, rail: Rail, on: tuple[Going, Call], asked: Asides) ->
         model.add(arrives == departs + on_to).only_enforce_if(lit)
         yield from aside(draft, going, (place, lit, quits), departs, sets_out)
         yield Piece(who=who, places=(place, goal), begins=departs, steps=on_to, made=(lit,), first=sets_out)
-    turn = 0 if going.before is None else turn_between(going.mover, (going.before, call))
+    turn = 0 if going.before is None else turn_between(draft, going.mover, (going.before, call))
     model.add(call.begins >= arrives + call.lead)
     model.add(call.begins >= arrives + call.lead + turn).only_enforce_if(none)
     going.at, going.since, going.came = goal, arrives, reached
@@ -187,16 +187,23 @@ def carried(draft: Draft, plan: Plan, going: Going, call: Call) -> Iterator[Piec
 
 def at_last(draft: Draft, rail: Rail, going: Going, asked: Asides) -> Iterator[Piece]:
     """After the last visit somebody stays where it is for good, or goes aside and stays there."""
-    who, forever = going.mover.id, draft.horizon + draft.margin + 1
+    who, forever = going.mover.id, draft.horizon + draft.margin + longest_way(draft) + 1
     quits = draft.model.new_int_var(0, forever, f"quits {who} at last")
     draft.model.add(quits >= going.free)
     asides = asked.aside[going.key] = asides_of(draft, rail, going, None)
     stays = draft.yes(f"stays {who}")
     draft.model.add_exactly_one([stays, *asides.values()])
     draft.model.add(quits == forever).only_enforce_if(stays)
+    draft.model.add(quits <= draft.horizon).only_enforce_if(~stays)  # who would go after all is over stays
     yield rest(going, quits, Moment(who=who, visit=going.key[1], name="home", what="depart"))
     for place, lit in asides.items():
         yield from aside(draft, going, (place, lit, quits), None, None)
+
+
+def longest_way(draft: Draft) -> int:
+    """The longest way of all attendants: so long after the end of all lots whoever sets out before it is there."""
+    tables = [table for mover in draft.lots.view.movers.values() for table in (mover.empty_steps, mover.loaded_steps)]
+    return max((way or 0 for table in tables for row in table for way in row), default=0)
 
 
 def with_asides(plan: Plan, asked: Asides, solver: "CpSolver") -> Plan:

@@ -75,11 +75,16 @@ class Plan:
     parks: Mapping[tuple[str, Visit | None], str] = field(default_factory=dict)
     apart: tuple[tuple[Mark, Mark], ...] = ()  # on a shared track: the first stretch is over before the second begins
     clear: tuple[tuple[Moment, Moment, int], ...] = ()  # there too: the second moment comes so long after the first
+    ranks: Mapping[tuple[Hop, str], int] = field(default_factory=dict)  # at one moment the lower comes first
 
     @property
     def end(self) -> int:
         """When the last part is set down."""
         return max((each.placed for each in self.carried.values()), default=0)
+
+    def rank(self, hop: Hop, end: Literal["out", "in"]) -> int:
+        """What comes first of several lifts and set-downs at one moment."""
+        return self.ranks.get((hop, end), 0)
 
     def swapped_in(self) -> dict[Hop, Hop]:
         """By which transfer the old part goes out, for each one that an exchange brings in."""

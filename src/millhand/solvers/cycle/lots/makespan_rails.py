@@ -24,11 +24,12 @@ from millhand.solvers.cycle.lots.makespan_tours import (
     add_held,
     calls_of,
     exchange_of,
-    is_in_the_way,
+    is_impossible,
     is_slower_loaded,
     loads_after,
     loads_between,
     never_next,
+    steps_for_the_place,
     turn_between,
 )
 from millhand.solvers.cycle.view import Mover
@@ -92,7 +93,7 @@ def keep_apart(draft: Draft, pair: tuple[Stretch, Stretch], keep_mm: int, name: 
     draft.model.add(other.ends <= one.begins).only_enforce_if([ways[1], *made])
     draft.model.add(one.high + keep_mm <= other.low).only_enforce_if([ways[2], *made])
     draft.model.add_bool_or(ways)
-    draft.apart.append(Kept(pair=(one.mark, other.mark), made=made, before=ways[0], after=ways[1]))
+    draft.rails.apart.append(Kept(pair=(one.mark, other.mark), made=made, before=ways[0], after=ways[1]))
 
 
 def position_mm(lots: Lots, place: str | None) -> int:
@@ -121,7 +122,7 @@ def add_rail_tour(draft: Draft, mover: Mover) -> tuple[Follows, list[Stretch]]:
             add_held(draft, (None, ride.call), held, first)
     for a, one in enumerate(rides, start=1):
         for b, other in enumerate(rides, start=1):
-            if a == b or never_next(one.call, other.call) or is_in_the_way(draft, mover, (one.call, other.call)):
+            if a == b or never_next(one.call, other.call) or is_impossible(draft, mover, (one.call, other.call)):
                 continue
             for lit in add_next_ride(draft, mover, (one, other), held):
                 arcs.append((a, b, lit))
@@ -174,7 +175,8 @@ def add_next_ride(
             model.add(one.parks == int(parked)).only_enforce_if(lit)
             model.add(other.departs >= one.stands).only_enforce_if(lit)
             model.add(one.leaves == other.departs).only_enforce_if(lit)
-            turn = 0 if parked else turn_between(mover, calls)
+            model.add(other.call.begins >= one.call.ends + steps_for_the_place(draft, calls)).only_enforce_if(lit)
+            turn = 0 if parked else turn_between(draft, mover, calls)
             set_out(draft, mover, (other, place), lit, loaded=loaded, turn=turn)
             if held:
                 add_held(draft, calls, held, lit)
@@ -199,7 +201,7 @@ def ride_of(draft: Draft, mover: Mover, call: Call) -> Ride:
         low=model.new_int_var(least, most, f"low {name}"),
         high=model.new_int_var(least, most, f"high {name}"),
     )
-    draft.parks.append((mover.id, call.visit, call.made, ride.parks))
+    draft.rails.parks.append((mover.id, call.visit, call.made, ride.parks))
     home = lots.home[mover.id]
     back = mover.travel_steps(call.place_out, home, loaded=False)
     if back is None:

@@ -78,11 +78,12 @@ def to_visit(
 ) -> Motion:
     """The motion to a visit; to one at the station of the lift before it also the turn to the other hand."""
     before, visit = visits
-    turns = before is not None and (who, before) not in names.plan.parks
-    turns = turns and before is not None and to_the_other_hand(names.plan, before, visit)
+    turn = 0
+    if before is not None and (who, before) not in names.plan.parks:
+        turn = to_the_other_hand(names, names.lots.view.movers[who], (before, visit))
     return Motion(
         who=who, visit=visit, name="to", before=event_in(names, visit), places=places,
-        lead=lead_in(names, visit) + (names.lots.view.movers[who].turn_steps if turns else 0),
+        lead=lead_in(names, visit) + turn,
     )  # fmt: skip
 
 

@@ -5,6 +5,7 @@ from typing import TYPE_CHECKING
 
 from millhand.solvers.cycle.lots.makespan_lots import Hop
 from millhand.solvers.cycle.lots.makespan_model import Draft, Possible, Spot
+from millhand.solvers.cycle.lots.makespan_moments import after, begins, over
 from millhand.solvers.cycle.pieces import pieces_of_lots
 
 if TYPE_CHECKING:
@@ -149,6 +150,9 @@ def add_gate(draft: Draft, supply: str, sink: str) -> None:
             before = draft.yes(f"gate {out} before {back}")
             here = [draft.at[out[0], 0, supply], draft.at[back[0], back[1] + 1, sink]]
             model.add(draft.time[out, "lifted"] <= draft.time[back, "set"]).only_enforce_if([before, *here])
+            if draft.ranks:
+                after(draft, over(draft, out, "out"), begins(draft, back, "in"), [before, *here])
+                after(draft, over(draft, back, "in"), begins(draft, out, "out"), [~before, *here])
             later = model.add(draft.time[out, "lift"] >= draft.time[back, "placed"] + turn)
             later.only_enforce_if([~before, *here])
 

@@ -34,12 +34,13 @@ SHARE = 0.25  # of what may be spent, for one search
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Shared:
-    """The best plan, what no plan at all is shorter than, and whether no order of visits is left that could be done
-    sooner with one stop aside between two visits."""
+    """The best plan, what no plan at all is shorter than, whether no order of visits is left that could be done sooner
+    with one stop aside between two visits, and whether more stops are of no use either."""
 
     plan: Plan | None
     least: int
     all_orders: bool = False
+    all_stops: bool = False
 
 
 def shared_plan(lots: Lots, effort: Effort, *, first: Plan | None, horizon: int, least: int) -> Shared:
@@ -66,8 +67,8 @@ def shared_plan(lots: Lots, effort: Effort, *, first: Plan | None, horizon: int,
             leave_out(draft, asked, done[-1:])
             solver, status = run(draft, own)
             if status == "impossible":
-                whole = sure and one_stop_does(lots, rail)
-                return Shared(plan=best, least=best.end if best and (whole or not done) else least, all_orders=sure)
+                whole = not done or (sure and one_stop_does(lots, rail))
+                return Shared(plan=best, least=best.end if best and whole else least, all_orders=sure, all_stops=whole)
             least = max(least, bound_of(solver)) if number == 0 else least
             if status == "nothing":
                 break

@@ -9,6 +9,7 @@ from millhand.errors import ToolError
 from millhand.solvers.cycle.deadline import Deadline, TimeUp, within
 from millhand.solvers.cycle.lots.makespan_lots import Hop, Lots
 from millhand.solvers.cycle.lots.makespan_model import Draft, draft_of
+from millhand.solvers.cycle.lots.makespan_moments import add_moments, add_ranks
 from millhand.solvers.cycle.lots.makespan_order import add_order
 from millhand.solvers.cycle.lots.makespan_plan import Carried, Changed, Mark, Plan, Visit
 from millhand.solvers.cycle.lots.makespan_rails import add_rails
@@ -43,15 +44,22 @@ class Searched:
     impossible: bool
 
 
-def searched(lots: Lots, effort: Effort, *, first: Plan | None, horizon: int, least: int) -> Searched:
-    """Search for the shortest plan; `first` is a plan to start from, `least` a bound that is known."""
+def searched(
+    lots: Lots, effort: Effort, *, first: Plan | None, horizon: int, least: int, ranked: bool = False
+) -> Searched:
+    """Search for the shortest plan; `first` is a plan to start from, `least` a bound that is known. `ranked`: with an
+    order of what happens at one moment."""
     from ortools.sat.python import cp_model
 
     try:
         draft = draft_of(lots, horizon, effort.deadline)
+        if ranked:
+            add_ranks(draft)
         add_order(draft)
         add_rooms(draft)
         tours = add_tours(draft) | add_rails(draft)
+        if ranked:
+            add_moments(draft, tours)
     except TimeUp:
         return Searched(plan=None, least=least, best=False, impossible=False)
     draft.model.add(draft.end >= least)
@@ -127,16 +135,17 @@ def plan_of(draft: Draft, tours: Mapping[str, Follows], solver: "CpSolver") -> P
         changes=tuple(changes),
         parks={
             (who, numbered(visit, numbers)): draft.lots.home[who] or ""
-            for who, visit, made, parked in draft.parks
+            for who, visit, made, parked in draft.rails.parks
             if solver.boolean_value(made) and solver.boolean_value(parked)
         },
         apart=tuple(apart_of(draft, solver, numbers)),
+        ranks={key: solver.value(rank) for key, rank in draft.ranks.items()},
     )
 
 
 def apart_of(draft: Draft, solver: "CpSolver", numbers: Mapping[int, int]) -> Iterator[tuple[Mark, Mark]]:
     """Which stretch of a shared track is over before which other begins."""
-    for kept in draft.apart:
+    for kept in draft.rails.apart:
         if all(solver.boolean_value(lit) for lit in kept.made):
             one, other = (renumbered(mark, numbers) for mark in kept.pair)
             if solver.boolean_value(kept.before):

@@ -157,9 +157,9 @@ def loads_at(names: Named, station: str) -> list[list[Hop]]:
         if each.way.goal == station and (hop[0], hop[1] + 1) in plan.carried:
             loads.setdefault((load_in(lots, plan.carried, hop)[0], hop[1]), []).append(hop)
 
-    def when(load: list[Hop]) -> tuple[int, int]:
+    def when(load: list[Hop]) -> tuple[int, int, int]:
         out = max(plan.carried[j, h + 1].lifted for j, h in load)
-        return min(plan.carried[hop].set for hop in load), out
+        return min(plan.carried[hop].set for hop in load), out, min(plan.rank(hop, "in") for hop in load)
 
     return sorted(loads.values(), key=when)
 
@@ -184,9 +184,12 @@ def room_arcs(names: Named, station: str) -> Iterator[Arc]:
         return
     comes = sorted(
         (hop for hop, each in plan.carried.items() if each.way.goal == station),
-        key=lambda hop: (plan.carried[hop].set, plan.carried[hop].placed),
+        key=lambda hop: (plan.carried[hop].set, plan.carried[hop].placed, plan.rank(hop, "in")),
     )
-    goes = sorted(((j, h + 1) for j, h in comes), key=lambda hop: (plan.carried[hop].lifted, plan.carried[hop].lift))
+    goes = sorted(
+        ((j, h + 1) for j, h in comes),
+        key=lambda hop: (plan.carried[hop].lifted, plan.carried[hop].lift, plan.rank(hop, "out")),
+    )
     for late, early in zip(comes[room:], goes, strict=False):
         yield waits(names.event(early, "lifted"), names.event(late, "set"), 0, station)
 
@@ -195,7 +198,7 @@ def supply_arcs(names: Named, station: str) -> Iterator[Arc]:
     """The parts of one supply are lifted in the order of their lots."""
     lots, plan = names.lots, names.plan
     here = [hop for hop, each in plan.carried.items() if hop[1] == 0 and each.way.start == station]
-    here.sort(key=lambda hop: (lots.pieces[hop[0]].turn, plan.carried[hop].lift, hop[0]))
+    here.sort(key=lambda hop: (lots.pieces[hop[0]].turn, plan.carried[hop].lift, plan.rank(hop, "out"), hop[0]))
     for one, other in pairwise(here):
         yield waits(names.event(one, "lift"), names.event(other, "lift"), 0, station)
 
@@ -208,7 +211,8 @@ def gate_arcs(names: Named, supply: str, sink: str) -> Iterator[Arc]:
     takes = [hop for hop, each in plan.carried.items() if each.way.goal == sink]
     for out in gives:
         for back in takes:
-            if plan.carried[back].placed <= plan.carried[out].lift and out[0] != back[0]:
+            ends = plan.carried[back].placed, plan.rank(back, "in")
+            if ends <= (plan.carried[out].lift, plan.rank(out, "out")) and out[0] != back[0]:
                 yield waits(names.event(back, "placed"), names.event(out, "lift"), turn, supply)
             elif out[0] != back[0]:
                 yield waits(names.event(out, "lifted"), names.event(back, "set"), 0, supply)

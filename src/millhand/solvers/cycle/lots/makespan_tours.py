@@ -141,7 +141,7 @@ def add_tour(draft: Draft, mover: Mover) -> Follows:
     for a, one in enumerate(calls, start=1):
         for b, other in enumerate(calls, start=1):
             ask(draft.deadline)
-            if a == b or never_next(one, other) or is_in_the_way(draft, mover, (one, other)):
+            if a == b or never_next(one, other) or is_impossible(draft, mover, (one, other)):
                 continue
             for lit in add_next(draft, mover, (one, other), held):
                 arcs.append((a, b, lit))
@@ -162,6 +162,24 @@ def never_next(one: Call, other: Call) -> bool:
     return a.hop[0] == b.hop[0] and a.hop[1] > b.hop[1]
 
 
+def is_impossible(draft: Draft, mover: Mover, pair: tuple[Call, Call]) -> bool:
+    """Visits that cannot follow each other directly, though where handling takes no time the moments would allow it."""
+    return is_in_the_way(draft, mover, pair) or is_out_of_turn(draft, pair)
+
+
+def is_out_of_turn(draft: Draft, pair: tuple[Call, Call]) -> bool:
+    """Whether the part that is lifted next comes out of the supply before the one that was just lifted there."""
+    (one, other), pieces = pair, draft.lots.pieces
+    kinds, hops = {one.visit.kind, other.visit.kind}, (one.visit.hop, other.visit.hop)
+    if not kinds <= {"carry", "pick"} or hops[0][1] or hops[1][1] or one.station != other.station:
+        return False
+    last, new = (pieces[hop[0]] for hop in hops)
+    if last.turn != new.turn:
+        return new.turn < last.turn
+    plain = all(max(draft.lots.sizes(hops[0][0], step)) == 1 for step in range(len(draft.lots.route(hops[0][0]))))
+    return plain and new.number < last.number
+
+
 def is_in_the_way(draft: Draft, mover: Mover, pair: tuple[Call, Call]) -> bool:
     """Whether a part would be set down where the one to be lifted next still lies. Where handling takes no time, the
     moments alone would allow it: both would be there, and not there, at the same one."""
@@ -177,6 +195,22 @@ def is_in_the_way(draft: Draft, mover: Mover, pair: tuple[Call, Call]) -> bool:
     return goes == {mover.id} or comes == {mover.id}
 
 
+def steps_for_the_place(draft: Draft, pair: tuple[Call, Call]) -> int:
+    """The least time from one set-down to the next lift at the same machine by one hand, if another part is lifted:
+    the first one was worked on and taken away by somebody else, and the other one came and was worked on.
+
+    Where handling takes no time, nothing else says that the other one did not lie there all along.
+    """
+    (one, other), lots = pair, draft.lots
+    (part, step), (old, out), station = one.visit.hop, other.visit.hop, one.goal
+    if (one.visit.kind, other.visit.kind) != ("carry", "carry") or station != other.station or part == old:
+        return 0
+    if not lots.works(station) or lots.room(station) != 1 or lots.batch(station) > 1:
+        return 0
+    first = 0 if station in lots.view.attended else lots.work_steps(part, step + 1, station)  # over when one may go
+    return first + lots.work_steps(old, out, station)
+
+
 def add_first(draft: Draft, mover: Mover, call: Call, lit: "IntVar") -> None:
     """The first visit comes no sooner than the way from home."""
     way = mover.travel_steps(draft.lots.home[mover.id], call.place_in, loaded=False)
@@ -188,8 +222,9 @@ def add_first(draft: Draft, mover: Mover, call: Call, lit: "IntVar") -> None:
 
 def loads_after(draft: Draft, mover: Mover, calls: list[Call]) -> "dict[Visit, IntVar]":
     """How many parts are in hand after each visit; asked only where carrying takes another time than going empty, or
-    where a changeover needs hands for itself."""
-    if mover.hands == 1 or not (is_slower_loaded(mover) or any(call.needs_hands for call in calls)):
+    where a changeover needs hands for itself, and for the order of what happens at one moment."""
+    asked = is_slower_loaded(mover) or any(call.needs_hands for call in calls) or draft.ranks
+    if mover.hands == 1 or not asked:
         return {}
     return {
         call.visit: draft.model.new_int_var(0, mover.hands - call.needs_hands, f"held {call.visit}") for call in calls
@@ -218,14 +253,16 @@ def add_next(draft: Draft, mover: Mover, pair: tuple[Call, Call], held: "dict[Vi
             add_held(draft, pair, held, exchange)
         yield exchange
     kinds = (one.visit.kind, other.visit.kind)
-    several = mover.hands > 1 and is_slower_loaded(mover)
+    several, place = mover.hands > 1 and is_slower_loaded(mover), steps_for_the_place(draft, pair)
     for loaded in loads_between(kinds, several=several):
         way = mover.travel_steps(one.place_out, other.place_in, loaded=loaded)
         if way is None:
             continue
         lit = draft.yes(f"{mover.id} {other.visit} after {one.visit} {loaded}")
-        lag = way + other.lead + turn_between(mover, pair)
+        lag = way + other.lead + turn_between(draft, mover, pair)
         draft.model.add(other.begins >= one.ends + lag).only_enforce_if(lit)
+        if place:
+            draft.model.add(other.begins >= one.ends + place).only_enforce_if(lit)
         if held:
             add_held(draft, pair, held, lit)
         if several:
@@ -241,11 +278,11 @@ def exchange_of(draft: Draft, mover: Mover, pair: tuple[Call, Call]) -> "IntVar 
     return draft.swap.get((one.visit.hop, other.visit.hop, mover.id, one.station))
 
 
-def turn_between(mover: Mover, pair: tuple[Call, Call]) -> int:
+def turn_between(draft: Draft, mover: Mover, pair: tuple[Call, Call]) -> int:
     """The turn to the other hand, from a lift to a set-down at the same station."""
     one, other = pair
     turns = (one.visit.kind, other.visit.kind) == ("pick", "place") and one.station == other.station
-    return mover.turn_steps if turns else 0
+    return draft.lots.turn_steps(mover, other.station) if turns else 0
 
 
 def loads_between(kinds: tuple[str, str], *, several: bool) -> tuple[bool, ...]:

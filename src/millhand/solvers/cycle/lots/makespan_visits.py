@@ -6,8 +6,9 @@ from itertools import pairwise
 from millhand.model.schedule import Arc
 from millhand.solvers.cycle.lots.makespan_loads import completes
 from millhand.solvers.cycle.lots.makespan_lots import Hop
-from millhand.solvers.cycle.lots.makespan_plan import Plan, Visit, lift_phase, set_phase, turn_steps
+from millhand.solvers.cycle.lots.makespan_plan import Visit, lift_phase, set_phase, turn_steps
 from millhand.solvers.cycle.lots.makespan_stations import Named, both, waits
+from millhand.solvers.cycle.view import Mover
 
 
 def visit_arcs(names: Named) -> Iterator[Arc]:
@@ -51,15 +52,18 @@ def order_arcs(names: Named, who: str, order: tuple[Visit, ...]) -> Iterator[Arc
             continue
         ends = (place_out(names, one), place_in(names, other))
         lag = (mover.travel_steps(*ends, loaded=held > 0) or 0) + lead_in(names, other)
-        lag += mover.turn_steps if to_the_other_hand(names.plan, one, other) else 0
+        lag += to_the_other_hand(names, mover, (one, other))
         yield waits(event_out(names, one), event_in(names, other), lag, who)
 
 
-def to_the_other_hand(plan: Plan, one: Visit, other: Visit) -> bool:
-    """Whether after a lift a part is set down at the same station, with the other hand, or turned in the first one."""
+def to_the_other_hand(names: Named, mover: Mover, pair: tuple[Visit, Visit]) -> int:
+    """The turn after a lift, where a part is set down at the same station with the other hand, or turned in the first
+    one; otherwise nothing."""
+    one, other = pair
     if (one.kind, other.kind) != ("pick", "place"):
-        return False
-    return plan.carried[one.hop].way.start == plan.carried[other.hop].way.goal
+        return 0
+    goal = names.plan.carried[other.hop].way.goal
+    return names.lots.turn_steps(mover, goal) if names.plan.carried[one.hop].way.start == goal else 0
 
 
 def event_in(names: Named, visit: Visit) -> str:

@@ -1,0 +1,119 @@
+"""What comes first of several things that happen at one moment.
+
+Where handling takes no time, times alone do not say that a part lay somewhere before it was lifted there, or that an
+earlier lot came first: all of it happens at once. Then every lift and every set-down gets a rank besides its time, and
+whatever comes after something else at the same moment has a higher one. So no plan goes round in a circle that takes no
+time. That makes the search larger, so it is asked for only where a plan without ranks did not hold.
+"""
+
+from collections.abc import Iterator, Mapping, Sequence
+from itertools import combinations
+from typing import TYPE_CHECKING
+
+from millhand.solvers.cycle.deadline import ask
+from millhand.solvers.cycle.lots.makespan_lots import Hop
+from millhand.solvers.cycle.lots.makespan_model import Draft, End, Spot
+from millhand.solvers.cycle.lots.makespan_plan import Visit
+from millhand.solvers.cycle.lots.makespan_tours import Follows
+
+if TYPE_CHECKING:
+    from ortools.sat.python.cp_model import IntVar, LinearExpr, LiteralT
+
+
+def add_ranks(draft: Draft) -> None:
+    """A rank for each lift and each set-down; a part is lifted, set down, and lifted again."""
+    most = 2 * sum(1 for _ in draft.lots.hops())
+    draft.ranks = {
+        (hop, end): draft.model.new_int_var(0, most, f"rank {hop} {end}")
+        for hop in draft.lots.hops()
+        for end in ("out", "in")
+    }
+    for j, h in draft.lots.hops():
+        after(draft, over(draft, (j, h), "out"), begins(draft, (j, h), "in"))
+        if (j, h + 1) in draft.start or ((j, h + 1), "out") in draft.ranks:
+            after(draft, over(draft, (j, h), "in"), begins(draft, (j, h + 1), "out"))
+
+
+def begins(draft: Draft, hop: Hop, end: End) -> "tuple[LinearExpr | int, IntVar]":
+    """When a lift or a set-down begins, and its rank."""
+    return draft.time[hop, "lift" if end == "out" else "set"], draft.ranks[hop, end]
+
+
+def over(draft: Draft, hop: Hop, end: End) -> "tuple[LinearExpr | int, IntVar]":
+    """When a lift or a set-down is over, and its rank."""
+    return draft.time[hop, "lifted" if end == "out" else "placed"], draft.ranks[hop, end]
+
+
+def after(
+    draft: Draft,
+    one: "tuple[LinearExpr | int, IntVar]",
+    other: "tuple[LinearExpr | int, IntVar]",
+    when: "Sequence[LiteralT]" = (),
+) -> None:
+    """The second comes after the first: later, or at the same moment with a higher rank."""
+    scale = len(draft.ranks) + 2
+    later = draft.model.add(scale * other[0] + other[1] >= scale * one[0] + one[1] + 1)
+    later.only_enforce_if(when)
+
+
+def add_moments(draft: Draft, tours: Mapping[str, Follows]) -> None:
+    """The ranks of whatever an attendant, a station or a supply does one after the other."""
+    for (out, new, _, _), lit in draft.swap.items():
+        draft.model.add(draft.ranks[out, "out"] == draft.ranks[new, "in"]).only_enforce_if(lit)
+    exchanges = {lit.index for lit in draft.swap.values()}
+    for tour in tours.values():
+        for (visit, before), lits in tour.items():
+            ends = None if before is None else (last_of(before), first_of(visit))
+            if ends is None or ends[0] is None or ends[1] is None:
+                continue
+            for lit in (each for each in lits if each.index not in exchanges):
+                after(draft, over(draft, *ends[0]), begins(draft, *ends[1]), [lit])
+    for station in draft.lots.cell.stations:
+        if draft.lots.holds_one_load(station) and draft.lots.batch(station) == 1:
+            add_one_by_one(draft, station)
+    for supply in draft.lots.cell.stations:
+        for one, other in pairs_of(draft, supply):
+            here = [draft.at[one, 0, supply], draft.at[other, 0, supply]]
+            after(draft, begins(draft, (one, 0), "out"), begins(draft, (other, 0), "out"), here)
+
+
+def first_of(visit: Visit) -> tuple[Hop, End] | None:
+    """What a visit begins with; None for a changeover."""
+    return None if visit.kind == "change" else (visit.hop, "in" if visit.kind == "place" else "out")
+
+
+def last_of(visit: Visit) -> tuple[Hop, End] | None:
+    """What a visit ends with; None for a changeover."""
+    return None if visit.kind == "change" else (visit.hop, "out" if visit.kind == "pick" else "in")
+
+
+def add_one_by_one(draft: Draft, station: str) -> None:
+    """Of two parts at a station with room for one the first is out before the second is in, unless exchanged for it."""
+    here = [spot for spot in draft.at if spot[2] == station and (spot[0], spot[1]) in draft.start]
+    for one, other in combinations(here, 2):
+        ask(draft.deadline)
+        if one[0] == other[0]:
+            continue
+        first = draft.yes(f"{one} before {other}")
+        for old, new, lit in ((one, other, first), (other, one, ~first)):
+            leaves = draft.leaves[old[:2]], draft.ranks[old[:2], "out"]
+            enters = draft.enters[new[:2]], draft.ranks[(new[0], new[1] - 1), "in"]
+            after(
+                draft, leaves, enters, [lit, draft.at[old], draft.at[new], *(~each for each in swaps(draft, old, new))]
+            )
+
+
+def swaps(draft: Draft, old: Spot, new: Spot) -> "list[IntVar]":
+    """Whether a part is taken out by exchange for another one."""
+    return [
+        lit
+        for (out, comes, _, station), lit in draft.swap.items()
+        if (out, comes, station) == (old[:2], (new[0], new[1] - 1), old[2])
+    ]
+
+
+def pairs_of(draft: Draft, supply: str) -> Iterator[tuple[int, int]]:
+    """Parts of which a supply gives the first in an earlier lot than the second."""
+    given = [j for j in range(len(draft.lots.pieces)) if (j, 0, supply) in draft.at]
+    turn = {j: draft.lots.pieces[j].turn for j in given}
+    return ((one, other) for one in given for other in given if turn[one] < turn[other])

@@ -1,0 +1,214 @@
+"""Lots in which much happens at one moment, or a part comes back to the machine that it was in: small cells whose least
+times were found by hand, or by looking at every state of the cell second by second."""
+
+from typing import Any
+
+import pytest
+
+from millhand.errors import NotYet
+from millhand.intake.cell import cell_from
+from millhand.model.schedule import Schedule
+from millhand.solvers.cycle.makespan import shortest_makespan
+
+Form = dict[str, Any]
+
+
+def cell(ways: list[list[int]], stations: Form, parts: dict[str, tuple[int, list[Form]]], **arms: Form) -> Form:
+    """Places p0, p1 ... with these ways between them; stations by their places, parts by their number and their steps;
+    each arm begins at p0 where it says nothing else. Handling takes no time."""
+    places = [f"p{number}" for number in range(len(ways))]
+    return {
+        "format": "millhand-cell/1", "name": "at one moment", "grid_s": 1, "goal": "makespan",
+        "places": {name: {} for name in places},
+        "stations": {
+            name: {"kind": kinds[name[:2]], "place": "p0", **({} if name[0] == "m" else {"capacity": None}), **own}
+            for kinds in [{"ra": "supply", "do": "sink", "m1": "process"}] for name, own in stations.items()
+        },
+        "attendants": {who: {"kind": "arm", "home": "p0", "moves": "ways", **own} for who, own in arms.items()},
+        "moves": {"ways": {"places": places, "empty_s": ways}},
+        "parts": {name: {"lot": {"size": size}, "route": route} for name, (size, route) in parts.items()},
+    }  # fmt: skip
+
+
+def route(*steps: Form | str) -> list[Form]:
+    """From a supply over machines to an outfeed; a station without work by its name."""
+    return [{"at": [step]} if isinstance(step, str) else step for step in steps]
+
+
+def at(station: str, time_s: int, **own: object) -> Form:
+    """A step at a machine."""
+    return {"at": [station], "time_s": time_s, **own}
+
+
+def found_for(form: Form) -> Schedule:
+    """The plan of a short search."""
+    return shortest_makespan(cell_from(form), deadline=None, deterministic=2.0, workers=1, seed=1)
+
+
+def assert_least(form: Form, steps: int) -> None:
+    """So many seconds, proven, and no plan was left out for it."""
+    found = found_for(form)
+
+    assert "validator" not in found.how
+    assert (found.period_steps, found.proven) == (steps, True)
+
+
+@pytest.mark.parametrize(("parts", "steps"), [(2, 1), (3, 3), (4, 3)])
+def test_two_hands_carry_two_parts_of_one_lot_at_once(parts: int, steps: int) -> None:
+    """A second there and a second back, nothing else takes time: one way for two parts, two and the way back for
+    more."""
+    form = cell(
+        [[0, 1], [1, 0]],
+        {"raw": {}, "done": {"place": "p1"}},
+        {"bolt": (parts, route("raw", "done"))},
+        arm={"hands": 2},
+    )
+
+    assert_least(form, steps)
+
+
+def test_an_earlier_lot_is_lifted_first_at_one_moment_too() -> None:
+    """Five seconds for the first lot, one for the second, which may stay for five and comes when the machine is free;
+    all ways take no time."""
+    form = cell(
+        [[0]],
+        {"raw": {}, "m1": {"in_queue": 1}, "done": {}},
+        {
+            "first": (1, route("raw", at("m1", 5), "done")),
+            "second": (1, route("raw", at("m1", 1, stay_max_s=5), "done")),
+        },
+        arm={}, other={},
+    )  # fmt: skip
+
+    assert_least(form, 6)
+
+
+def test_slots_are_filled_and_emptied_by_one_hand_in_an_order_that_is_possible() -> None:
+    """Two parts, lifted in a second each, both twice through one of two slots, 0 s and 1 s, and away in a second of
+    which the way back takes the arm to the next one."""
+    form = cell(
+        [[0, 0], [1, 0]],
+        {"raw": {"place": "p1"}, "m1": {"place": "p1", "capacity": 2}, "done": {}},
+        {"bolt": (2, route("raw", at("m1", 0), at("m1", 1), "done"))},
+        arm={"home": "p1"},
+    )
+    none: Form = {"hold_s": 0}
+    form["handling"] = [
+        {"who": ["arm"], "at": ["raw"], "pick": {"hold_s": 1}},
+        {"who": ["arm"], "at": ["m1"], "pick": none, "place": none},
+        {"who": ["arm"], "at": ["done"], "place": none},
+    ]
+
+    assert_least(form, 4)
+
+
+@pytest.mark.parametrize("own", ["self_in", "self_out"])
+@pytest.mark.parametrize("times_s", [(0, 0), (5, 3)])
+def test_a_part_goes_into_the_same_machine_again_by_itself(own: str, times_s: tuple[int, int]) -> None:
+    """Two steps at one machine, one after the other: both are done, and nobody else moves in between."""
+    form = cell(
+        [[0]],
+        {"raw": {}, "m1": {own: True}, "done": {}},
+        {"bolt": (1, route("raw", *(at("m1", time) for time in times_s), "done"))},
+        arm={},
+    )
+
+    assert_least(form, sum(times_s))
+
+
+def test_two_arms_lift_parts_of_two_lots_at_one_moment() -> None:
+    """The one that is given later may be lifted at the same moment by the other arm: the order is that of the arcs."""
+    ways = {"places": ["p0", "p1"], "empty_s": [[0, 2], [2, 0]]}
+    form = cell(
+        [[0, 0], [3, 0]],
+        {"raw": {"place": "p1"}, "m1": {}, "done": {}},
+        {"first": (1, route("raw", at("m1", 0), "done")), "second": (1, route("raw", "done"))},
+        arm={}, other={"moves": "others"},
+    )  # fmt: skip
+    form["moves"]["others"] = ways
+    form["parts"]["first"]["lot"]["count"] = 2
+    none: Form = {"hold_s": 0}
+    form["handling"] = [
+        {"who": ["arm", "other"], "at": ["raw"], "pick": none},
+        {"who": ["arm", "other"], "at": ["m1"], "pick": none, "place": {"hold_s": 1}},
+        {"who": ["arm", "other"], "at": ["done"], "place": none},
+    ]
+
+    assert_least(form, 7)
+
+
+@pytest.mark.parametrize("hands", [1, 2])
+def test_no_turn_is_counted_from_one_endless_slot_to_another(hands: int) -> None:
+    """Slots are machines side by side: 4 s and 6 s, and nothing for the turn in between, as for two slots."""
+    for capacity in (None, 2):
+        form = cell(
+            [[0]],
+            {"raw": {}, "m1": {"capacity": capacity}, "done": {}},
+            {"bolt": (1, route("raw", at("m1", 4), at("m1", 6), "done"))},
+            arm={"hands": hands, "turn_s": 3},
+        )
+
+        assert_least(form, 10)
+
+
+def test_a_machine_does_not_stand_empty_while_its_part_is_put_in_again() -> None:
+    """A bolt that is worked on twice at one machine, 1 s to put it in each time, is never fetched again in between: two
+    seconds, and a second way takes none."""
+    form = cell(
+        [[0, 1], [0, 0]],
+        {"raw": {"place": "p1"}, "raw2": {}, "m1": {"place": "p1"}, "done": {}},
+        {"washer": (1, route("raw2", "done")), "bolt": (1, route("raw", at("m1", 0), at("m1", 0), "done"))},
+        arm={"home": "p1"},
+    )
+    none: Form = {"hold_s": 0}
+    form["handling"] = [
+        {"who": ["arm"], "at": ["raw", "raw2"], "pick": none},
+        {"who": ["arm"], "at": ["m1"], "pick": none, "place": {"hold_s": 1}},
+        {"who": ["arm"], "at": ["done"], "place": none},
+    ]
+
+    assert_least(form, 2)
+
+
+def test_where_one_stop_aside_is_too_few_nobody_says_that_there_is_no_plan() -> None:
+    """Three arms by their order on a track, of which the uppermost has to come to where the second lowest place is:
+    the others can go to and fro meanwhile, so the refusal is one of this version."""
+    form = cell(
+        [[0, 1, 1, 1], [1, 0, 1, 1], [1, 1, 0, 1], [1, 2, 1, 0]],
+        {"raw": {"place": "p3"}, "m1": {"place": "p1"}, "done": {"place": "p3"}},
+        {"bolt": (1, route("raw", at("m1", 0), "done"))},
+        a1={"home": "p1"}, a2={"home": "p2"}, a3={"home": "p3"},
+    )  # fmt: skip
+    form["places"] = {name: {"track_m": metres} for name, metres in (("p0", 0), ("p1", 2), ("p2", 5), ("p3", 6))}
+    form["tracks"] = {"rail": {"attendants": ["a1", "a2", "a3"], "rule": "order"}}
+
+    with pytest.raises(NotYet, match="one stop aside"):
+        found_for(form)
+
+
+def test_nobody_goes_aside_after_the_end_of_all_lots() -> None:
+    """Two arms by their order on a track. The lower one brings the part from the first place to a machine there and
+    away, which takes no time; the upper one could go there only after it, that is never."""
+    form = cell(
+        [[0, 1, 1], [1, 0, 1], [1, 1, 0]],
+        {"raw": {}, "m1": {"place": "p2"}, "m12": {}, "done": {}},
+        {"bolt": (1, route("raw", {"at": ["m1", "m12"], "time_s": 0}, "done"))},
+        low={}, high={"home": "p2"},
+    )  # fmt: skip
+    form["places"] = {name: {"track_m": metres} for name, metres in (("p0", 0), ("p1", 3), ("p2", 5))}
+    form["tracks"] = {"rail": {"attendants": ["low", "high"], "rule": "order"}}
+
+    assert_least(form, 0)
+
+
+def test_an_arm_that_carries_nothing_may_be_in_the_way() -> None:
+    """It stands where the only other one on its track has to set the part down, and no plan says where it goes."""
+    form = cell(
+        [[0, 1], [1, 0]], {"raw": {}, "done": {"place": "p1"}}, {"bolt": (1, route("raw", "done"))},
+        low={}, high={"home": "p1", "take_from": []},
+    )  # fmt: skip
+    form["places"] = {"p0": {"track_m": 0}, "p1": {"track_m": 3}}
+    form["tracks"] = {"rail": {"attendants": ["low", "high"]}}
+
+    with pytest.raises(NotYet, match="carry nothing"):
+        found_for(form)
