@@ -4,6 +4,7 @@ Parts of one type lie side by side there at two steps of their route. Whatever i
 the order of the schedule, and in the end everybody waits for everybody.
 """
 
+from dataclasses import replace
 from typing import Any
 
 import pytest
@@ -81,3 +82,16 @@ def test_a_simple_cycle_that_is_refused_does_not_end_the_search() -> None:
     best = best_cycle(slotted((18, 4, 20), way_s=1, slots=3), effort=Effort(deterministic=0.5, most_sets=2))
 
     assert best.period_steps == 19 * best.parts_per_period
+
+
+def test_a_machine_with_buffers_takes_the_steps_in_turn() -> None:
+    """Two arms, room for two parts on each side of a machine that every part passes twice: it begins the two steps in
+    the order of the schedule, and is never without work."""
+    cell = slotted((19, 20, 11), way_s=1, arms=2, slots=1)
+    buffered = replace(cell.stations["m1"], in_queue=2, out_queue=2)
+    cell = replace(cell, stations={**cell.stations, "m1": buffered})
+    best = best_cycle(cell, effort=Effort(deterministic=0.2, most_sets=1))
+    late = [at for at in outs_of(cell, best, periods=2 * ROUNDS) if at >= ROUNDS * best.period_steps]
+
+    assert (best.period_steps, best.proven) == (30, True)
+    assert len(late) == pytest.approx(ROUNDS, abs=1)

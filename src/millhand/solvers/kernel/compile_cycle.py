@@ -44,7 +44,7 @@ def cycle_turns(cell: Cell, whole: Expanded, given: Schedule | None) -> tuple[Tu
     except ToolError:  # none is known, or the one that was found does not pass the validator
         return nothing, wants
     steps = steps_of(whole, best)
-    return Turns(ops=ops_of(whole, best, wants, steps), taken=taken_in_turn(whole, best, steps.comes_for)), []
+    return Turns(ops=ops_of(whole, best, wants, steps), taken=taken_in_turn(whole, best, steps.begins)), []
 
 
 def ops_of(whole: Expanded, best: Schedule, wants: list[str], steps: Steps) -> Ops:

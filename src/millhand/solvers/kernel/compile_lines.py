@@ -9,23 +9,23 @@ from millhand.solvers.kernel.expanded import Expanded
 Taken = tuple[int, int]  # of a load: the step for which its parts come to the machine, and their lap from the supply on
 
 
-def taken_in_turn(whole: Expanded, best: Schedule, comes_for: Mapping[str, int]) -> tuple[tuple[Taken, ...], ...]:
+def taken_in_turn(whole: Expanded, best: Schedule, begins: Mapping[str, int]) -> tuple[tuple[Taken, ...], ...]:
     """Per station the loads that it begins in a period, in their order: of machines with a buffer of their own to which
-    parts of several kinds come. `comes_for`: the step for which each visit sets its part down."""
+    parts of several kinds come. `begins`: the step of the part that each work is begun on."""
     cell = whole.cell
     stores = [name for name, each in cell.stations.items() if each.kind == "store" and name in whole.only_to]
     before = {whole.only_to[name] for name in stores}
-    return tuple(_taken(whole, best, (name, comes_for)) if name in before else () for name in cell.stations)
+    return tuple(_taken(whole, best, (name, begins)) if name in before else () for name in cell.stations)
 
 
 def _taken(whole: Expanded, best: Schedule, at: tuple[str, Mapping[str, int]]) -> tuple[Taken, ...]:
     """The loads of one machine; none where all are of one kind."""
-    name, comes_for = at
+    name, begins = at
     if sum(len(steps_to(whole, part, name)) for part in whole.cell.parts) < 2:
         return ()
     starts = [event for event in best.events if event.what == "start" and event.station == name]
     loads = sorted(starts, key=lambda each: (each.at_steps, each.part))[:: whole.cell.stations[name].batch]
-    return first_first([(comes_for.get(number_of(each), -1), each.lap) for each in loads])
+    return first_first([(begins.get(number_of(each), -1), each.lap) for each in loads])
 
 
 def first_first(loads: Sequence[Taken]) -> tuple[Taken, ...]:

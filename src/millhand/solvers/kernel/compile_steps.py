@@ -4,21 +4,23 @@ from collections import defaultdict
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 
+from millhand.model.grid import grid_steps
 from millhand.model.schedule import Event, Schedule
 from millhand.solvers.cycle.chains import rhythm_of
-from millhand.solvers.cycle.unrolled import Turn, handled, number_of, turns
+from millhand.solvers.cycle.unrolled import Handled, Turn, handled, number_of, turns
 from millhand.solvers.kernel.expanded import Expanded
 
-MOVES = ("pick", "place", "swap", "self")
+MOVES = ("pick", "place", "swap", "self", "work")
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Steps:
-    """Steps among all steps of all routes, by the number that the events of a visit have in common: where the part
-    lifted lies, and what the part set down comes for."""
+    """Steps among all steps of all routes, by the number that the events of a visit, or of work, have in common: where
+    the part lifted lies, what the part set down comes for, and what is done to the part that the machine begins."""
 
     lies_at: Mapping[str, int]
     comes_for: Mapping[str, int]
+    begins: Mapping[str, int]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -38,12 +40,19 @@ class Trace:
     first: Mapping[str, int]  # of each type: its first step among all
     held: dict[str, list[Under]] = field(default_factory=lambda: defaultdict(list))
     lying: dict[str, list[Under]] = field(default_factory=lambda: defaultdict(list))
+    waiting: dict[str, list[tuple[Under, int]]] = field(
+        default_factory=lambda: defaultdict(list)
+    )  # and what it came for
     lies_at: dict[str, int] = field(default_factory=dict)
     comes_for: dict[str, int] = field(default_factory=dict)
+    begins: dict[str, int] = field(default_factory=dict)
 
     def turn(self, turn: Turn) -> None:
         """One visit, or one part that goes on by itself."""
         visit, who = turn.visit, turn.visit.who
+        if visit.kind == "work":
+            self.work(visit, turn.period)
+            return
         coming = None if visit.kind in ("pick", "self") else self.from_hand(who, visit.begins, turn.period)
         gone = None if visit.kind == "place" else self.lifted(visit.first, turn.period)
         if visit.kind == "self":
@@ -52,6 +61,29 @@ class Trace:
             self.held[who].append(gone)
         if coming is not None:
             self.set_down(visit.begins, coming)
+
+    def work(self, visit: Handled, period: int) -> None:
+        """A machine begins the part of its type and period that waits longest; of several steps, one that lasts so
+        long."""
+        event = visit.first
+        asked, name = (event.part, period - event.lap), event.station
+        alike = [each for each in self.waiting[name] if (each[0].part, each[0].entered) == asked]
+        found = sorted(alike, key=lambda each: self.lasts(event.part, self.step_in(name, each)) != visit.hold_steps)[:1]
+        for each in found:
+            self.waiting[name].remove(each)
+            self.begins[number_of(event)] = self.first[event.part] + self.step_in(name, each)
+
+    def step_in(self, name: str, waits: tuple[Under, int]) -> int:
+        """At which step a part that came for one is in the machine itself."""
+        token, came = waits
+        route = range(came, len(self.whole.cell.parts[token.part].route))
+        return next((i for i in route if name in self.whole.comes_to(token.part, i)), came)
+
+    def lasts(self, part: str, step: int) -> int:
+        """Grid steps of the work; that of the first machine that has a time of its own, where some have."""
+        told, grid_s = self.whole.cell.parts[part].route[step], self.whole.cell.grid_s
+        spans = [*(told.times_s or {}).values(), told.time_s]
+        return next((grid_steps(span.mean_s, grid_s=grid_s) for span in spans if span is not None), 0)
 
     def lifted(self, event: Event, period: int) -> Under | None:
         """The part lifted: of those of its type and period the one that lies longest, as the validator has it."""
@@ -83,7 +115,9 @@ class Trace:
             return
         self.comes_for[number_of(event)] = self.first[token.part] + step
         lies = step if self.whole.in_full else self.goes_on_to(token.part, step, event.station)
-        self.lying[event.station].append(Under(part=token.part, entered=token.entered, step=lies))
+        there = Under(part=token.part, entered=token.entered, step=lies)
+        self.lying[event.station].append(there)
+        self.waiting[event.station].append((there, step))
 
     def goes_on_to(self, part: str, step: int, name: str) -> int:
         """The step at which a part stays that comes to a machine for a step: behind all that it goes through by itself,
@@ -116,4 +150,4 @@ def steps_of(whole: Expanded, best: Schedule) -> Steps:
     for turn in turns(best, handled(best)[0], periods):
         if turn.visit.kind in MOVES:
             trace.turn(turn)
-    return Steps(lies_at=trace.lies_at, comes_for=trace.comes_for)
+    return Steps(lies_at=trace.lies_at, comes_for=trace.comes_for, begins=trace.begins)
