@@ -212,3 +212,29 @@ def test_an_arm_that_carries_nothing_may_be_in_the_way() -> None:
 
     with pytest.raises(NotYet, match="carry nothing"):
         found_for(form)
+
+
+def test_two_arms_on_a_track_do_not_wait_for_each_other_at_one_moment() -> None:
+    """Both would be at the machine's place in the same second: the one brings its part when the other has lifted, and
+    leaves before the other comes. No plan takes 12 s or less, as a search of every state second by second says."""
+    form = cell(
+        [[0] * 4] * 4,
+        {"raw": {"place": "p2"}, "m1": {"place": "p2"}, "done": {"place": "p3"}},
+        {"x1": (2, route("raw", at("m1", 4), "done"))},
+        a1={"home": "p1", "moves": "low"}, a2={"home": "p2", "moves": "high"},
+    )  # fmt: skip
+    low = [[0, 1, 1, 1], [1, 0, 1, 2], [5, 1, 0, 5], [4, 2, 1, 0]]
+    high = [[0, 1, 3, 5], [1, 0, 2, 4], [3, 2, 0, 2], [5, 4, 2, 0]]
+    form["moves"] = {name: form["moves"]["ways"] | {"empty_s": ways} for name, ways in (("low", low), ("high", high))}
+    form["places"] = {name: {"track_m": at_m} for name, at_m in zip(form["places"], (0, 1, 3, 5), strict=True)}
+    form["tracks"] = {"rail": {"attendants": ["a1", "a2"], "rule": "order"}}
+    none: Form = {"hold_s": 0}
+    form["handling"] = [
+        {"who": ["a1", "a2"], "at": ["raw"], "pick": {"hold_s": 0, "lead_s": 2}},
+        {"who": ["a1", "a2"], "at": ["m1"], "pick": none, "place": none},
+        {"who": ["a1", "a2"], "at": ["done"], "place": none},
+    ]
+    found = shortest_makespan(cell_from(form), deadline=None, deterministic=0.5, workers=1, seed=1)
+
+    assert found.period_steps > 12
+    assert found.least_steps <= 18

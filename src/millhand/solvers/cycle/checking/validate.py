@@ -12,6 +12,7 @@ track.py         the distance of attendants on one track, at every moment
 duties.py        duties that come once in so many parts
 changeovers.py   who changes a station over, when, and that a part is fetched after it
 lots.py          what enters: the mix of a steady flow, or all lots from an empty cell
+moments.py       what happens at one moment
 waits.py         what the arcs demand
 """
 
@@ -27,6 +28,7 @@ from millhand.solvers.cycle.checking.certificate import certificate_violations
 from millhand.solvers.cycle.checking.changeovers import changeover_violations
 from millhand.solvers.cycle.checking.duties import duty_violations
 from millhand.solvers.cycle.checking.lots import entry_violations, lot_violations
+from millhand.solvers.cycle.checking.moments import moment_violations
 from millhand.solvers.cycle.checking.play import Play
 from millhand.solvers.cycle.checking.rules import Rules
 from millhand.solvers.cycle.checking.track import on_tracks, track_violations
@@ -71,6 +73,7 @@ def violations(cell: Cell, schedule: Schedule) -> list[str]:
         *(changeover_violations(play, whole) if schedule.goal == "makespan" else ()),
         *duty_violations(play.rules, schedule, whole),
         *track_violations(play, schedule, whole),
+        *(moment_violations(schedule) if play.on_track and schedule.goal == "makespan" else ()),
     ):
         play.found[words] = None
     return list(play.found)
