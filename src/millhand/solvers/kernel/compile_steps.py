@@ -87,10 +87,10 @@ class Trace:
 
     def lifted(self, event: Event, period: int) -> Under | None:
         """The part lifted: of those of its type and period the one that lies longest, as the validator has it."""
-        entered, kind = period - event.lap, self.whole.cell.stations[event.station].kind
+        entered, station = period - event.lap, self.whole.cell.stations.get(event.station)
         if entered < 0:
             return None  # the cell is filling still
-        if kind == "supply":
+        if station is not None and station.kind == "supply":
             return Under(part=event.part, entered=entered, step=0)
         lying = self.lying[event.station]
         found = next((each for each in lying if (each.part, each.entered) == (event.part, entered)), None)
