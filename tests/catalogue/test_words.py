@@ -20,6 +20,7 @@ KNOWN = {
     "kind": KINDS,
     "shape": {"prismatic", "round", "flat", "other"},
     "slender": YES_NO,
+    "bar": {"thick", "usual"},
     "material": set(MATERIALS),
     "bore": {"none", "yes"},
     "light": YES_NO,

@@ -201,6 +201,9 @@ def test_changes_by_hand_follow_what_is_there() -> None:
     assert "by_hand-bar_feeder" in ids(**round_lathe)
     assert "by_hand-bar_feeder" not in ids(**round_lathe, extra="bar_feeder")
     assert reasons(**round_lathe, condition="forged")["by_hand-bar_feeder"] == "the raw part is not cut from bar"
+    thick = reasons(**round_lathe, raw__width=0.092)["by_hand-bar_feeder"]
+    assert thick.startswith("a bar thicker than 80 mm goes through the spindle of few lathes")
+    assert "by_hand-bar_feeder" in ids(**round_lathe, raw__width=0.06)
 
 
 def test_what_the_checks_need_travels_with_the_concept() -> None:

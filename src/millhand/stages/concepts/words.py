@@ -8,6 +8,7 @@ from millhand.model.shop import Shift
 SLENDER = 2.0  # a round part longer than so many diameters is held across
 LIGHT_KG = 0.9  # held by the strongest adaptive fingers of the class when a fenced arm stops hard (judged)
 LONG_M = 0.25  # a longer part has no second one beside it on the table of a usual mill (judged)
+THICK_BAR_M = 0.08  # a thicker bar goes through the spindle of few lathes (common practice, no source)
 ROW = 3.0  # machines from which on two arms find work apart from each other (judged)
 # Machines that together ask for a part less often than so leave one arm with one hand idle: judged, what picking, ways
 # and an exchange take at the usual speeds of a fenced arm, and some.
@@ -28,6 +29,7 @@ def inquiry_words(inquiry: Inquiry) -> dict[str, str]:
         "bore": "none" if part.raw.bore_m is None else "yes",
         "light": "yes" if heaviest_kg(inquiry) <= LIGHT_KG else "no",
         "slender": "yes" if slender else "no",
+        "bar": "thick" if part.raw.width_m.value > THICK_BAR_M else "usual",
         "condition": part.condition.value,
         "film": part.film.value,
         "arrives": part.arrives.value,
