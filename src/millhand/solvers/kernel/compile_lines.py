@@ -15,13 +15,13 @@ def taken_in_turn(whole: Expanded, best: Schedule, begins: Mapping[str, int]) ->
     cell = whole.cell
     stores = [name for name, each in cell.stations.items() if each.kind == "store" and name in whole.only_to]
     before = {whole.only_to[name] for name in stores}
-    return tuple(_taken(whole, best, (name, begins)) if name in before else () for name in cell.stations)
+    return tuple(_taken(whole, best, name, begins) if name in before else () for name in cell.stations)
 
 
-def _taken(whole: Expanded, best: Schedule, at: tuple[str, Mapping[str, int]]) -> tuple[Taken, ...]:
+def _taken(whole: Expanded, best: Schedule, name: str, begins: Mapping[str, int]) -> tuple[Taken, ...]:
     """The loads of one machine; none where all are of one kind."""
-    name, begins = at
-    if sum(len(steps_to(whole, part, name)) for part in whole.cell.parts) < 2:
+    parts = whole.cell.parts.items()
+    if sum(name in whole.comes_to(part, i) for part, each in parts for i in range(len(each.route))) < 2:
         return ()
     starts = [event for event in best.events if event.what == "start" and event.station == name]
     loads = sorted(starts, key=lambda each: (each.at_steps, each.part))[:: whole.cell.stations[name].batch]
@@ -35,14 +35,3 @@ def first_first(loads: Sequence[Taken]) -> tuple[Taken, ...]:
     first = next((i for i, (_, lap) in enumerate(loads) if lap == least), 0)
     later = [(step, lap - least - 1) for step, lap in loads[:first]]
     return (*((step, lap - least) for step, lap in loads[first:]), *later)
-
-
-def steps_to(whole: Expanded, part: str, name: str) -> list[int]:
-    """The steps of a part for which it comes to a station, among all steps of all routes."""
-    first = 0
-    for other, told in whole.cell.parts.items():
-        if other == part:
-            break
-        first += len(told.route)
-    route = range(len(whole.cell.parts[part].route))
-    return [first + i for i in route if name in whole.comes_to(part, i)]

@@ -40,9 +40,8 @@ class Trace:
     first: Mapping[str, int]  # of each type: its first step among all
     held: dict[str, list[Under]] = field(default_factory=lambda: defaultdict(list))
     lying: dict[str, list[Under]] = field(default_factory=lambda: defaultdict(list))
-    waiting: dict[str, list[tuple[Under, int]]] = field(
-        default_factory=lambda: defaultdict(list)
-    )  # and what it came for
+    # What each machine has not begun yet, and the step that it came for.
+    waiting: dict[str, list[tuple[Under, int]]] = field(default_factory=lambda: defaultdict(list))
     lies_at: dict[str, int] = field(default_factory=dict)
     comes_for: dict[str, int] = field(default_factory=dict)
     begins: dict[str, int] = field(default_factory=dict)
@@ -68,7 +67,7 @@ class Trace:
         event = visit.first
         asked, name = (event.part, period - event.lap), event.station
         alike = [each for each in self.waiting[name] if (each[0].part, each[0].entered) == asked]
-        found = sorted(alike, key=lambda each: self.lasts(event.part, self.step_in(name, each)) != visit.hold_steps)[:1]
+        found = sorted(alike, key=lambda each: self.lasts(name, each) != visit.hold_steps)[:1]
         for each in found:
             self.waiting[name].remove(each)
             self.begins[number_of(event)] = self.first[event.part] + self.step_in(name, each)
@@ -79,11 +78,11 @@ class Trace:
         route = range(came, len(self.whole.cell.parts[token.part].route))
         return next((i for i in route if name in self.whole.comes_to(token.part, i)), came)
 
-    def lasts(self, part: str, step: int) -> int:
-        """Grid steps of the work; that of the first machine that has a time of its own, where some have."""
-        told, grid_s = self.whole.cell.parts[part].route[step], self.whole.cell.grid_s
-        spans = [*(told.times_s or {}).values(), told.time_s]
-        return next((grid_steps(span.mean_s, grid_s=grid_s) for span in spans if span is not None), 0)
+    def lasts(self, name: str, waits: tuple[Under, int]) -> int:
+        """Grid steps of the work that a machine does on a part."""
+        told = self.whole.cell.parts[waits[0].part].route[self.step_in(name, waits)]
+        span = (told.times_s or {}).get(name) or told.time_s
+        return 0 if span is None else grid_steps(span.mean_s, grid_s=self.whole.cell.grid_s)
 
     def lifted(self, event: Event, period: int) -> Under | None:
         """The part lifted: of those of its type and period the one that lies longest, as the validator has it."""
