@@ -1,15 +1,38 @@
 """The project's own files, read and parsed once for all house tests."""
 
 import ast
-from collections.abc import Iterator
+from collections.abc import Callable, Iterable, Iterator
 from functools import cache
 from pathlib import Path
+from typing import Any
 
 TOP = Path(__file__).resolve().parents[2]
 SOURCE = TOP / "src" / "millhand"
 TESTS = TOP / "tests"
 
 Function = ast.FunctionDef | ast.AsyncFunctionDef
+
+
+def over_each(values: Iterable[Any]) -> Callable[[Callable[[Any], None]], Callable[[], None]]:
+    """One test over many values, thousands of files and formulas in all, where one test each would cost minutes. Each
+    value is looked at, and all that do not pass are told."""
+
+    def whole(test: Callable[[Any], None]) -> Callable[[], None]:
+        def over_all() -> None:
+            faults, seen = [], 0
+            for value in values:
+                seen += 1
+                try:
+                    test(value)
+                except AssertionError as fault:
+                    faults.append(f"{getattr(value, 'name', value)}: {fault}")
+            assert seen, "nothing was looked at"
+            assert not faults, "\n".join(faults)
+
+        over_all.__name__, over_all.__doc__, over_all.__module__ = test.__name__, test.__doc__, test.__module__
+        return over_all
+
+    return whole
 
 
 def files(top: Path) -> list[Path]:

@@ -7,11 +7,9 @@ from collections import Counter
 from collections.abc import Callable, Sequence
 from typing import Any
 
-import pytest
-
 from millhand.formulas import REGISTER, Formula
 from tests.checks import Check, assert_holds, holds
-from tests.house.source_text import TESTS, TOP, files, short, text
+from tests.house.source_text import TESTS, TOP, files, over_each, short, text
 
 SOURCES = tomllib.loads((TOP / "docs" / "sources.toml").read_text(encoding="utf-8"))
 FILES = [
@@ -47,7 +45,7 @@ def drifted(formula: Formula) -> Callable[..., Any]:
     return function
 
 
-@pytest.mark.parametrize("formula", REGISTER.values(), ids=REGISTER)
+@over_each(REGISTER.values())
 def test_a_drift_of_a_thousandth_is_noticed(formula: Formula) -> None:
     """At least one check of the formula fails when its result is scaled by 1.001."""
     checks = [check for check in CHECKS if check.formula == formula.name]
@@ -73,7 +71,7 @@ def test_checks_stay_inside_the_valid_range() -> None:
     assert not wrong
 
 
-@pytest.mark.parametrize("formula", REGISTER.values(), ids=REGISTER)
+@over_each(REGISTER.values())
 def test_a_valid_range_is_data_about_the_formula(formula: Formula) -> None:
     """Each range names a parameter of the formula, runs upwards, and flags what lies beyond it."""
     assert set(formula.valid) <= set(formula.units)
@@ -93,7 +91,7 @@ def test_each_source_of_a_check_is_listed_and_used() -> None:
     assert set(SOURCES) - used <= {"marvel2017", "iso10218_1", "iso10218_2", "nemhauser1978"}, set(SOURCES) - used
 
 
-@pytest.mark.parametrize("key", SOURCES)
+@over_each(SOURCES)
 def test_a_source_says_all_that_is_asked(key: str) -> None:
     """Authors, title, year, edition, what was taken and how it was seen."""
     assert set(SOURCES[key]) >= {"authors", "title", "year", "edition", "taken", "seen"}

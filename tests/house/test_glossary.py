@@ -5,18 +5,18 @@ import importlib
 import re
 import typing
 from collections.abc import Iterator
-
-import pytest
+from functools import cache
 
 from millhand.formulas.register import unit_of
 from millhand.model.fact import Fact
-from tests.house.source_text import SOURCE, TOP, files
+from tests.house.source_text import SOURCE, TOP, files, over_each
 
 ROW = re.compile(r"^\| `([\w.]+)` \|([^|]+)\|[^|]*\|([^|]+)\|$")
 PLAIN_ENDINGS = ("_s", "_m", "_kg", "_m_s", "_m_s2", "_m2", "_y", "_months")
 QUANTITIES = {"float", "int", "Fact", "Span", "Figure"}
 
 
+@cache
 def rows() -> dict[str, str]:
     """Term and unit of every row of the quantities."""
     lines = (TOP / "docs" / "glossary.md").read_text(encoding="utf-8").splitlines()
@@ -50,9 +50,10 @@ def fields() -> list[tuple[str, str, bool]]:
 FIELDS = fields()
 
 
-@pytest.mark.parametrize(("record", "name"), sorted({(record, name) for record, name, counts in FIELDS if counts}))
-def test_a_quantity_of_a_record_stands_in_the_glossary(record: str, name: str) -> None:
+@over_each(sorted({(record, name) for record, name, counts in FIELDS if counts}))
+def test_a_quantity_of_a_record_stands_in_the_glossary(each: tuple[str, str]) -> None:
     """By its own name, or with its record where the name means different things."""
+    record, name = each
     known = rows()
 
     assert name in known or f"{record}.{name}" in known, f"docs/glossary.md lacks {record}.{name}"
@@ -65,9 +66,10 @@ def test_the_glossary_holds_no_field_that_is_gone() -> None:
     assert not rows().keys() - names
 
 
-@pytest.mark.parametrize(("term", "unit"), rows().items(), ids=rows())
-def test_the_unit_of_a_row_is_what_the_name_ends_on(term: str, unit: str) -> None:
+@over_each(rows().items())
+def test_the_unit_of_a_row_is_what_the_name_ends_on(row: tuple[str, str]) -> None:
     """A name that ends on a plain unit has that unit."""
+    term, unit = row
     name = term.rpartition(".")[2]
     ending = next((end for end in sorted(PLAIN_ENDINGS, key=len, reverse=True) if name.endswith(end)), None)
 

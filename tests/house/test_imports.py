@@ -5,9 +5,7 @@ import sys
 from collections.abc import Iterator
 from pathlib import Path
 
-import pytest
-
-from tests.house.source_text import SOURCE, files, functions, short, tree
+from tests.house.source_text import SOURCE, files, functions, over_each, short, tree
 
 LAYERS = (
     "errors run",
@@ -68,7 +66,7 @@ def in_tier(*tiers: str) -> list[Path]:
     return [path for path in MODULES if place(dotted_name(path)).partition(".")[0] in tiers]
 
 
-@pytest.mark.parametrize("path", MODULES, ids=short)
+@over_each(MODULES)
 def test_imports_point_down(path: Path) -> None:
     """A module imports only from its own place and from the layers below it."""
     own = place(dotted_name(path))
@@ -79,7 +77,7 @@ def test_imports_point_down(path: Path) -> None:
     assert not too_high, f"{short(path)} imports {sorted(too_high)}; {own} may only look down"
 
 
-@pytest.mark.parametrize("path", files(SOURCE), ids=short)
+@over_each(files(SOURCE))
 def test_own_code_is_imported_by_its_full_name_from_a_module(path: Path) -> None:
     """`from millhand.x.y import z`, never `import millhand.x`, never by dots, never out of the bare package."""
     bad = [
@@ -92,7 +90,7 @@ def test_own_code_is_imported_by_its_full_name_from_a_module(path: Path) -> None
     assert not bad, f"{short(path)}: {bad}"
 
 
-@pytest.mark.parametrize("path", files(SOURCE), ids=short)
+@over_each(files(SOURCE))
 def test_own_code_is_imported_at_module_level(path: Path) -> None:
     """No import of own code hides inside a function, but for the loops, whose compiler costs a second to load."""
     hidden = {
@@ -108,7 +106,7 @@ def test_own_code_is_imported_at_module_level(path: Path) -> None:
     assert allowed or not hidden, f"{short(path)}: {sorted(hidden)}"
 
 
-@pytest.mark.parametrize("path", files(SOURCE), ids=short)
+@over_each(files(SOURCE))
 def test_only_the_command_table_and_the_package_load_by_name(path: Path) -> None:
     """Loading a module by its name hides an import: only two files may."""
     allowed = {SOURCE / "cli" / "main.py", SOURCE / "__init__.py"}
@@ -116,7 +114,7 @@ def test_only_the_command_table_and_the_package_load_by_name(path: Path) -> None
     assert path in allowed or "import_module" not in path.read_text(encoding="utf-8"), short(path)
 
 
-@pytest.mark.parametrize("path", in_tier("model"), ids=short)
+@over_each(in_tier("model"))
 def test_model_knows_the_standard_library_and_one_other(path: Path) -> None:
     """Records need no library but annotated_types."""
     known = sys.stdlib_module_names | {"annotated_types", "millhand"}
@@ -124,7 +122,7 @@ def test_model_knows_the_standard_library_and_one_other(path: Path) -> None:
     assert {name.partition(".")[0] for name in imports(path)} <= known, short(path)
 
 
-@pytest.mark.parametrize("path", in_tier(*PURE), ids=short)
+@over_each(in_tier(*PURE))
 def test_computing_tiers_have_no_side(path: Path) -> None:
     """formulas, model, solvers and stages print, log, read and remember nothing, and look at no clock."""
     found = {name for name in imports(path) if name.partition(".")[0] in IMPURE_MODULES}

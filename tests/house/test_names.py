@@ -4,9 +4,17 @@ import re
 from collections.abc import Iterator
 from pathlib import Path
 
-import pytest
-
-from tests.house.source_text import SOURCE, Function, classes, files, functions, is_public, named_parts, short
+from tests.house.source_text import (
+    SOURCE,
+    Function,
+    classes,
+    files,
+    functions,
+    is_public,
+    named_parts,
+    over_each,
+    short,
+)
 
 EMPTY_WORDS = {"calculate", "util", "utils", "helper", "helpers", "manager", "engine"}
 BASES_FOR_ALL = {"Protocol", "Enum", "StrEnum", "IntEnum", "Exception"}
@@ -28,7 +36,7 @@ def names(path: Path) -> Iterator[str]:
     yield from (record.name for record in classes(path))
 
 
-@pytest.mark.parametrize("path", files(SOURCE), ids=short)
+@over_each(files(SOURCE))
 def test_names_say_something(path: Path) -> None:
     """No file, function or class is named by a word that says nothing."""
     empty = sorted(name for name in names(path) if words(name) & EMPTY_WORDS)
@@ -43,7 +51,7 @@ def test_words_of_a_name() -> None:
     assert not words("engineer_managerial") & EMPTY_WORDS
 
 
-@pytest.mark.parametrize("path", files(SOURCE), ids=short)
+@over_each(files(SOURCE))
 def test_no_public_function_passes_unnamed_arguments(path: Path) -> None:
     """`**kwargs` hides what a function wants; only `apply` takes a formula's inputs that way: trace's, and those of
     a stage's scope that hand them on to it under the scope's own ids."""

@@ -3,9 +3,7 @@
 import ast
 from pathlib import Path
 
-import pytest
-
-from tests.house.source_text import SOURCE, Function, classes, decorated_by, files, functions, short, text
+from tests.house.source_text import SOURCE, Function, classes, decorated_by, files, functions, over_each, short, text
 
 FILE_LINES = 400
 BODY_LINES = 50
@@ -33,7 +31,7 @@ def fields(record: ast.ClassDef) -> int:
     return sum(isinstance(node, ast.AnnAssign) for node in record.body)
 
 
-@pytest.mark.parametrize("path", files(SOURCE), ids=short)
+@over_each(files(SOURCE))
 def test_sizes_stay_below_their_stops(path: Path) -> None:
     """File, function body, parameters and record; a command's options and a form's fields are a face, not a call, and
     not counted."""

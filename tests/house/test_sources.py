@@ -3,13 +3,12 @@
 import importlib
 import tomllib
 from collections.abc import Mapping
+from functools import cache
 from typing import Any
-
-import pytest
 
 import millhand.formulas
 from millhand.formulas.register import REGISTER, Formula
-from tests.house.source_text import SOURCE, TOP, files
+from tests.house.source_text import SOURCE, TOP, files, over_each
 
 SUBJECTS = [path.stem for path in files(SOURCE / "formulas") if path.stem not in ("__init__", "register")]
 for subject in SUBJECTS:
@@ -24,12 +23,13 @@ def test_the_register_knows_every_subject() -> None:
     assert lacking <= subjects
 
 
+@cache
 def listed() -> Mapping[str, Any]:
     """The sources by key."""
     return tomllib.loads((TOP / "docs" / "sources.toml").read_text(encoding="utf-8"))
 
 
-@pytest.mark.parametrize("formula", REGISTER.values(), ids=REGISTER)
+@over_each(REGISTER.values())
 def test_the_source_of_a_formula_is_listed_with_how_it_was_seen(formula: Formula) -> None:
     """The key before the comma stands in docs/sources.toml, with a title and the word how it was seen."""
     source = listed().get(formula.source.partition(",")[0].strip())
@@ -39,7 +39,7 @@ def test_the_source_of_a_formula_is_listed_with_how_it_was_seen(formula: Formula
     assert source["seen"]
 
 
-@pytest.mark.parametrize("formula", REGISTER.values(), ids=REGISTER)
+@over_each(REGISTER.values())
 def test_a_formula_says_its_source_where_it_stands(formula: Formula) -> None:
     """The docstring names the same key as the register, so that the reader of the code finds the page."""
     assert formula.source.partition(",")[0] in (formula.function.__doc__ or ""), formula.name

@@ -1,5 +1,6 @@
 """The help comes at once: no library that costs time is loaded before a command needs it."""
 
+import json
 import subprocess
 import sys
 from pathlib import Path
@@ -13,10 +14,17 @@ HEAVY = {
     "numpy", "scipy", "pandas", "pydantic", "rich", "ortools", "yaml", "jinja2", "vl_convert", "numba", "fastapi",
     "sqlalchemy", "python_calamine", "xlsxwriter",
 }  # fmt: skip
-COMMAND = (
-    "import runpy, sys; sys.argv[0] = 'millhand'\n"
-    "try: runpy.run_module('millhand', run_name='__main__')\nexcept SystemExit as end:\n if end.code: raise\npass"
-)
+ONE_AFTER_THE_OTHER = """
+import json, runpy, sys
+for words in json.loads(sys.argv[1]):
+    sys.argv = ["millhand", *words]
+    try:
+        runpy.run_module("millhand", run_name="__main__")
+        code = 0
+    except SystemExit as end:
+        code = end.code or 0
+    print("ended", json.dumps([code, sorted({name.partition(".")[0] for name in sys.modules})]), flush=True)
+"""
 LOADED = "; import sys; print('loaded', *{name.partition('.')[0] for name in sys.modules})"
 STARTS = {
     "help": "import runpy, sys; sys.argv = ['millhand', '--help']\n"
@@ -64,25 +72,33 @@ SIMULATING = {
 }  # a starter's cell is placed by compiled code
 
 
-@pytest.mark.parametrize("words", NOT_SIMULATING, ids=" ".join)
-def test_a_command_that_does_not_simulate_loads_no_compiler(words: list[str], tmp_path: Path) -> None:
-    """Half a second and a compiler's memory are for those alone who run a cell; each such command ends well."""
-    given = [word.format(folder=tmp_path / "job") for word in words]
-    run = subprocess.run([sys.executable, "-c", COMMAND + LOADED, *given], capture_output=True, text=True, cwd=TOP)
+def ended(commands: list[list[str]]) -> list[tuple[int, set[str]]]:
+    """How each of some commands ended, run one after the other in one fresh process, and what was loaded by then."""
+    asked = [sys.executable, "-c", ONE_AFTER_THE_OTHER, json.dumps(commands)]
+    run = subprocess.run(asked, capture_output=True, text=True, cwd=TOP)
+    told = [json.loads(line.partition(" ")[2]) for line in run.stdout.splitlines() if line.startswith("ended ")]
 
-    assert run.returncode == 0, run.stderr
-    loaded = set(run.stdout.splitlines()[-1].split())
-    assert {"loaded", "millhand"} <= loaded
-    assert not loaded & {"numba", "llvmlite"}
+    assert len(told) == len(commands), run.stderr
+    return [(code, set(loaded)) for code, loaded in told]
+
+
+def test_a_command_that_does_not_simulate_loads_no_compiler(tmp_path: Path) -> None:
+    """Half a second and a compiler's memory are for those alone who run a cell; each such command ends well."""
+    given = [[word.format(folder=tmp_path / "job") for word in words] for words in NOT_SIMULATING]
+
+    for words, (code, loaded) in zip(given, ended(given), strict=True):
+        assert code == 0, words
+        assert "millhand" in loaded
+        assert not loaded & {"numba", "llvmlite"}, words
 
 
 def test_a_command_that_simulates_loads_the_compiler() -> None:
     """The look at what is loaded sees the compiler where it is."""
     given = ["simulate", "examples/cells/one_operator_two_mills.json", "--hours", "1", "--replications", "2"]
-    run = subprocess.run([sys.executable, "-c", COMMAND + LOADED, *given], capture_output=True, text=True, cwd=TOP)
+    ((code, loaded),) = ended([given])
 
-    assert run.returncode == 0, run.stderr
-    assert "numba" in run.stdout.splitlines()[-1].split()
+    assert code == 0
+    assert "numba" in loaded
 
 
 def test_every_command_is_known_to_simulate_or_not_to() -> None:
