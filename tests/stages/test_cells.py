@@ -165,7 +165,7 @@ def cells() -> tuple[Made, ...]:
 @pytest.mark.xdist_group("examples")
 def test_every_cell_passes_the_check_of_cell_files() -> None:
     """What a study writes could have been written by a user, and nothing in it would be refused."""
-    wrong = {made.name: [str(each) for each in check_cell(made.cell)] for made in cells() if check_cell(made.cell)}
+    wrong = {made.name: [str(each) for each in found] for made in cells() if (found := check_cell(made.cell))}
 
     assert not wrong
     assert len(cells()) > 60

@@ -5,6 +5,7 @@ import hashlib
 import json
 import math
 from collections.abc import Mapping
+from functools import cache
 from typing import Any
 
 DIGITS = 12
@@ -20,17 +21,23 @@ def _number(value: float) -> float | int | None:
 
 def plain(value: Any) -> Any:
     """Records, tuples and maps as dicts, lists and scalars, keys in record order (maps: in their own order)."""
-    if dataclasses.is_dataclass(value) and not isinstance(value, type):
-        return {field.name: plain(getattr(value, field.name)) for field in dataclasses.fields(value)}
-    if isinstance(value, Mapping):
-        return {str(key): plain(item) for key, item in value.items()}
-    if isinstance(value, list | tuple):
-        return [plain(item) for item in value]
-    if isinstance(value, bool) or value is None or isinstance(value, str | int):
+    if value is None or isinstance(value, str | int):  # most of what a study holds: looked for first
         return value
     if isinstance(value, float):
         return _number(value)
+    if isinstance(value, list | tuple):
+        return [plain(item) for item in value]
+    if dataclasses.is_dataclass(value) and not isinstance(value, type):
+        return {name: plain(getattr(value, name)) for name in _names(type(value))}
+    if isinstance(value, Mapping):
+        return {str(key): plain(item) for key, item in value.items()}
     raise TypeError(f"{type(value).__name__} has no place in canonical JSON")
+
+
+@cache
+def _names(record: Any) -> tuple[str, ...]:
+    """The fields of a type of record, in its order."""
+    return tuple(field.name for field in dataclasses.fields(record))
 
 
 def canonical(value: Any) -> str:

@@ -10,7 +10,7 @@ from millhand.model.cell import Cell, MoveTable
 from millhand.model.grid import grid_steps
 from millhand.model.gridded import placed_on_grid
 from millhand.model.handling import Element
-from millhand.model.limits import field_limits, hints, limits_of
+from millhand.model.limits import field_limits
 from millhand.model.span import Span
 from millhand.model.written import NAMES, escaped
 
@@ -58,7 +58,7 @@ def slots(value: Any, at: str = "", limits: tuple[Any, ...] = ()) -> Iterator[Sl
     kind: Any = type(value)
     record = dataclasses.is_dataclass(kind)
     for token, key, child in children(value):
-        own = limits_of(hints(kind)[str(key)]) if record else limits
+        own = field_limits(kind, str(key)) if record else limits
         yield from slots(child, f"{at}/{escaped(token)}", own)
 
 
