@@ -2,6 +2,7 @@
 
 from dataclasses import replace
 from fractions import Fraction
+from functools import partial
 from pathlib import Path
 
 import pytest
@@ -41,6 +42,26 @@ def test_a_gain_by_load_alone_is_marked() -> None:
     assert "+43.5, +50 % *" in words
     assert "* by load: the most that any cycle could gain, not what one does." in words
     assert "left2 stands aside at park2" in words.replace("\n", " ")
+
+
+def test_a_search_cut_short_says_that_the_cycle_as_it_is_would_do() -> None:
+    """Nothing better was found where something is added: no loss, no gain, and the words say why."""
+    cell = read_cell(CELLS / "published_identical_4_machines_one_gripper.json")
+    words = " ".join(change_lines(cell, partial(only_for, cell)))
+
+    assert "one machine more (m5 like m4)                112.5    100.0             none" in words
+    assert (
+        "no better cycle was found for one machine more (m5 like m4), two grippers on arm and a second arm (arm2): said "
+        "is the cycle as it is, in which what is added stands still."
+    ) in words
+    assert "No cycle for one machine fewer (no m4)" in words
+
+
+def only_for(cell: Cell, asked: Cell) -> Schedule:
+    """A search that knows one cell and no changed one."""
+    if asked is not cell:
+        raise NotYet("anything")
+    return schedule(cell)
 
 
 def test_load_and_cycle_are_both_told_where_they_differ() -> None:

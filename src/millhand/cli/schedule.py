@@ -4,6 +4,7 @@ import os
 import time
 from collections.abc import Iterator
 from dataclasses import asdict, replace
+from functools import partial
 from pathlib import Path
 
 import click
@@ -25,11 +26,13 @@ from millhand.solvers.cycle.best import best_cycle
 from millhand.solvers.cycle.bounds import good_bound_per_h, load_bounds, rate_bound_per_h
 from millhand.solvers.cycle.closed import with_open_machines
 from millhand.solvers.cycle.deadline import Deadline
-from millhand.solvers.cycle.effort import Effort
+from millhand.solvers.cycle.effort import STUDY, Effort, more
 from millhand.solvers.cycle.pace import pace_setters
 from millhand.solvers.cycle.trays import unused_trays, with_trays, without_trays
+from millhand.solvers.cycle.variants import Search
 
 PARTS = "The most rounds of part sets in one period."
+CHANGED_TIMES = 3  # the effort for a changed cell: so many times that of a study, whatever clock the cell itself has
 
 
 @click.command(name="schedule")
@@ -45,6 +48,7 @@ def command(cell: Path, as_json: bool, chart: Path | None, seconds: float, parts
 
     The load bounds come out for every cell. A cycle that this version cannot find yet is refused by name, exit code 1.
     """
+    changed = partial(best_cycle, effort=more(STUDY, CHANGED_TIMES)) if what_if else None
     given = read_cell(cell)
     read = whole = with_open_machines(given)
     try:
@@ -53,12 +57,12 @@ def command(cell: Path, as_json: bool, chart: Path | None, seconds: float, parts
         whole = whole if unused else read  # what bounds it: with the trays that its cycle leaves empty
         found = finished_early(whole, seconds) if read.goal == "makespan" else searched(whole, seconds, parts)
     except NotYet as refused:
-        click.echo(refused_json(whole, refused) if as_json else "\n".join(refused_lines(whole, what_if=what_if)))
+        click.echo(refused_json(whole, refused) if as_json else "\n".join(refused_lines(whole, changed)))
         raise
     if chart is not None:
         chart.write_text(chart_svg(found, title=read.name, cell=read), encoding="utf-8")
     found = replace(found, cell=content_hash(given))  # of the file, not of what is made of it
-    click.echo(canonical(found) if as_json else "\n".join(told(read, found, whole, what_if=what_if)), nl=not as_json)
+    click.echo(canonical(found) if as_json else "\n".join(told(read, found, whole, changed)), nl=not as_json)
 
 
 def searched(cell: Cell, seconds: float, parts: int) -> Schedule:
@@ -72,9 +76,9 @@ def searched(cell: Cell, seconds: float, parts: int) -> Schedule:
         return best_cycle(cell, effort=limits)
 
 
-def told(cell: Cell, found: Schedule, whole: Cell, *, what_if: bool) -> Iterator[str]:
+def told(cell: Cell, found: Schedule, whole: Cell, what_if: Search | None) -> Iterator[str]:
     """The answer for a reader, by what the cell is for."""
-    return lots_lines(cell, found) if found.goal == "makespan" else lines(cell, found, whole, what_if=what_if)
+    return lots_lines(cell, found) if found.goal == "makespan" else lines(cell, found, whole, what_if)
 
 
 def refused_json(cell: Cell, refused: NotYet) -> str:
@@ -85,15 +89,15 @@ def refused_json(cell: Cell, refused: NotYet) -> str:
     ]
 
 
-def refused_lines(cell: Cell, *, what_if: bool) -> Iterator[str]:
+def refused_lines(cell: Cell, what_if: Search | None) -> Iterator[str]:
     """The bounds of a cell whose cycle is refused, for a reader."""
     yield from bound_lines(cell, load_bounds(cell))
-    if what_if:
+    if what_if is not None:
         yield ""
-        yield from change_lines(cell, best_cycle)
+        yield from change_lines(cell, what_if)
 
 
-def lines(cell: Cell, found: Schedule, whole: Cell, *, what_if: bool) -> Iterator[str]:
+def lines(cell: Cell, found: Schedule, whole: Cell, what_if: Search | None) -> Iterator[str]:
     """The whole answer for a reader; `whole`: the cell with the trays that the cycle leaves empty."""
     yield cell.name
     yield ""
@@ -106,9 +110,9 @@ def lines(cell: Cell, found: Schedule, whole: Cell, *, what_if: bool) -> Iterato
     if apart:
         yield ""
         yield from apart
-    if what_if:
+    if what_if is not None:
         yield ""
-        yield from change_lines(whole, best_cycle)
+        yield from change_lines(whole, what_if)
     if found.left_out:
         yield ""
         yield "Left out of the cycle:"

@@ -29,7 +29,7 @@ def change_lines(cell: Cell, search: Search) -> Iterator[str]:
         return
     now = outcome(Variant(name="as it is", cell=cell), search)
     like = like_machines(cell, now.best)
-    changed = [outcome(each, search) for each in variants(cell, like.machines)]
+    changed = [outcome(each, search, now.best) for each in variants(cell, like.machines)]
     yield f"  {'':<{NAME}} {'by load':>8} {'in cycle':>8} {'gain':>16}".rstrip()
     for each in (now, *changed):
         yield row(each, now)
@@ -96,6 +96,12 @@ def remarks(outcomes: Sequence[Outcome]) -> Iterator[str]:
     for words, names in gathered((each.refused, each.name) for each in outcomes if each.refused).items():
         whom = "any of these" if len(names) == len(outcomes) else and_words(names)
         yield from wrapped(f"No cycle for {whom}: this version cannot compute {words} yet.")
+    kept = [each.name for each in outcomes if each.kept]
+    if kept:
+        yield from wrapped(
+            f"With this small effort no better cycle was found for {and_words(kept)}: said is the cycle as it is, in "
+            "which what is added stands still. A longer search of the changed cell, in a file of its own, may find one."
+        )
     if any(each.cycle_per_h is None for each in outcomes):
         yield "* by load: the most that any cycle could gain, not what one does."
 

@@ -1,15 +1,19 @@
 """The best cycle: what is found, what is proven, and what must hold whatever the cell."""
 
 from dataclasses import replace
+from pathlib import Path
 
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from millhand.errors import Contradiction, NotYet
+from millhand.intake.cell import read_cell
 from millhand.model.cell import Attendant, Cell, CellPart, Dispatch
 from millhand.model.station import Station
 from millhand.solvers.cycle.best import best_cycle
+from millhand.solvers.cycle.bounds import cycle_bound_steps
+from millhand.solvers.cycle.changed import with_machine
 from millhand.solvers.cycle.checking.validate import violations
 from millhand.solvers.cycle.effort import Effort
 from millhand.solvers.cycle.searching.contradictions import Demand, words
@@ -274,3 +278,13 @@ def test_a_cycle_that_the_validator_refuses_is_left_out(monkeypatch: pytest.Monk
 
     assert (found.period_steps, found.parts_per_period, found.proven) == (264_000, 8, False)
     assert found.how.endswith("a shorter one did not pass the validator and was left out")
+
+
+def test_a_search_that_found_nothing_better_than_part_after_part_begins_again() -> None:
+    """Two types over a lathe, two drills and a mill, one arm: with a study's effort the first search ends with one part
+    after the other, 1595 tenths of a second; the second one meets the load bound of the mill."""
+    cell, _ = with_machine(read_cell(Path("examples/cells/two_part_types_two_to_one.json")), "drill")
+    found = best_cycle(cell)
+
+    assert found.proven
+    assert found.period_steps / found.parts_per_period == cycle_bound_steps(cell) / 3 == pytest.approx(1990 / 3)

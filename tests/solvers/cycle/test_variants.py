@@ -142,6 +142,34 @@ def test_a_search_that_refuses_leaves_the_bound_and_its_reason() -> None:
     assert cycle_of(Variant(name="now", cell=row_cell(Row(times_s=(20, 35, 25)))), refused)[0] is None
 
 
+@pytest.mark.parametrize("name", ["one machine more (m5 like m4)", "two grippers on arm", "a second arm (arm2)"])
+def test_what_is_added_never_makes_a_loss(name: str) -> None:
+    """A search cut short that finds nothing better, or nothing: the cycle as it is holds there too, by the validator."""
+    cell = example("published_identical_4_machines_one_gripper")
+    now = schedule(cell)
+    variant = next(each for each in changes(cell) if each.name == name)
+    slow = replace(now, period_steps=now.period_steps + 1)
+
+    for search in (refused, lambda _: slow):
+        found = outcome(variant, search, now)
+        assert (found.best, found.kept, found.proven) == (now, True, False)
+        assert found.cycle_per_h == 4 * 3600 / 144
+        assert not found.refused
+
+
+def test_what_is_taken_away_may_make_a_loss() -> None:
+    """The cycle of four machines is none of three, nor that of two grippers one of a single one."""
+    cell = example("published_identical_4_machines_two_grippers")
+    now = schedule(cell)
+    fewer = next(each for each in changes(cell) if each.name == "one machine fewer (no m4)")
+    single = next(each for each in changes(cell) if each.name == "one gripper on arm")
+
+    for variant in (fewer, single):
+        found = outcome(variant, refused, now)
+        assert not found.kept
+        assert found.cycle_per_h is None
+
+
 def test_machines_one_arm_could_tend_by_load_and_by_cycle() -> None:
     """A machine needs 132 s for a part, the arm 36 s: 3.67, so 3; cycles for 3 in which none waits are found."""
     found = tends(example("published_identical_4_machines_one_gripper"))

@@ -39,6 +39,7 @@ from millhand.solvers.cycle.searching.pooled import pool_searched, pool_sets, po
 from millhand.solvers.cycle.searching.pooled_loads import Pools
 from millhand.solvers.cycle.searching.search import Answer, Span, less, searched, serial_steps
 from millhand.solvers.cycle.searching.uneven import dealt, may_be_uneven, uneven_steps
+from millhand.solvers.cycle.set_words import listed, sets_words
 from millhand.solvers.cycle.simple import follows_order, is_settled, meets_bound, order_of, simply
 from millhand.solvers.cycle.tours.load_by_load import load_by_load
 from millhand.solvers.cycle.tours.serial import serial_cycle
@@ -47,6 +48,7 @@ from millhand.solvers.cycle.trays import left_empty, unused_trays, with_trays, w
 from millhand.solvers.cycle.view import Steady
 
 MOVES_APART = 3  # on a shared track every pair of visits that are too near is a choice: so many times fewer moves
+AGAIN_TIMES = 8  # the effort of a search that begins again
 TRACK_TIMES = 4  # visits and then motions are looked for on a shared track: so many times the effort
 POOLED = "searched with alike stations pooled"
 UNEVEN = "like machines not loaded equally often"
@@ -131,11 +133,20 @@ class Hunt:
         return kept_apart(self.cell)
 
     def run(self) -> None:
-        """Every way to search in turn, until a cycle meets the bound."""
+        """Every way to search in turn, until a cycle meets the bound; once more with more effort where it was cut off
+        before it had found anything better than the plainest cycle, in which hardly a machine works beside another."""
+        given, known = self.left, self.best
         self.take_over()
         self.begin()
+        plainest = self.best
         self.go_through(list(self.tries()))
         self.go_through(list(self.free_tries()))
+        cut_off = any(not each.complete for each in self.answers.values())
+        if known is None and self.best is plainest and cut_off and given.seconds is None and self.rail is None:
+            self.left = more(given, AGAIN_TIMES)
+            self.answers = {sets: each for sets, each in self.answers.items() if each.complete}
+            self.go_through(list(self.tries()))
+            self.go_through(list(self.free_tries()))
 
     def go_through(self, tries: list[Callable[[Effort], None]]) -> None:
         """One try after the other, each with its share of the effort."""
@@ -378,14 +389,3 @@ class Hunt:
 def inner_stations(view: Steady) -> set[str]:
     """The stations between the first and the last step of a route."""
     return {name for route in view.routes.values() for stop in route[1:-1] for name in stop.stations}
-
-
-def sets_words(sets: int) -> str:
-    """So many part sets."""
-    return f"{sets} part set{'s' if sets > 1 else ''}"
-
-
-def listed(numbers: list[int]) -> str:
-    """Some numbers of part sets in words."""
-    *first, last = [str(each) for each in numbers]
-    return sets_words(numbers[0]) if not first else f"{', '.join(first)} or {last} part sets"

@@ -20,6 +20,7 @@ from millhand.solvers.cycle.changed import (
     with_second_gripper,
     without_machine,
 )
+from millhand.solvers.cycle.checking.validate import violations
 from millhand.solvers.cycle.setters import Setter, pace_of
 
 HOUR_S = 3600.0
@@ -40,7 +41,8 @@ class Variant:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Outcome:
-    """What a variant makes an hour: at most by its loads, and in the cycle found, `best`; without one, the reason."""
+    """What a variant makes an hour: at most by its loads, and in the cycle found, `best`; without one, the reason. With
+    `kept` no better one was found than that of the cell as it was, which holds here too: what is added stands still."""
 
     name: str
     bound_per_h: float
@@ -49,6 +51,7 @@ class Outcome:
     refused: str
     assumed: tuple[str, ...]
     best: Schedule | None = None
+    kept: bool = False
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -76,18 +79,34 @@ class Tended:
     by_cycle: int | None
 
 
-def outcome(variant: Variant, search: Search) -> Outcome:
-    """A variant measured."""
+def outcome(variant: Variant, search: Search, before: Schedule | None = None) -> Outcome:
+    """A variant measured; `before` is the cycle of the cell as it was, which counts where it holds here and the search,
+    cut short, found none that is better."""
     size = sum(part_set(variant.cell.parts).values())
     steps = cycle_bound_steps(variant.cell)
     bound = size * HOUR_S / (steps * variant.cell.grid_s) if steps else float("inf")
     found, refused = cycle_of(variant, search)
-    rate = HOUR_S * found.parts_per_period / (found.period_steps * found.grid_s) if found else None
-    proven = found.proven if found else False
+    kept = before is not None and (found is None or rate_of(before) > rate_of(found)) and holds(variant.cell, before)
+    best = before if kept else found
+    rate = rate_of(best) if best else None
+    proven = rate == bound if kept else found is not None and found.proven
     return Outcome(
-        name=variant.name, bound_per_h=bound, cycle_per_h=rate, proven=proven, refused=refused,
-        assumed=variant.assumed, best=found,
+        name=variant.name, bound_per_h=bound, cycle_per_h=rate, proven=proven, refused="" if kept else refused,
+        assumed=variant.assumed, best=best, kept=kept,
     )  # fmt: skip
+
+
+def rate_of(cycle: Schedule) -> float:
+    """What a cycle makes an hour."""
+    return HOUR_S * cycle.parts_per_period / (cycle.period_steps * cycle.grid_s)
+
+
+def holds(cell: Cell, cycle: Schedule) -> bool:
+    """Whether a cycle of another cell is one of this cell too."""
+    try:
+        return cell.grid_s == cycle.grid_s and not violations(cell, cycle)
+    except NotYet:
+        return False
 
 
 def cycle_of(variant: Variant, search: Search) -> tuple[Schedule | None, str]:
