@@ -51,8 +51,8 @@ def test_a_search_cut_short_says_that_the_cycle_as_it_is_would_do() -> None:
 
     assert "one machine more (m5 like m4)                112.5    100.0             none" in words
     assert (
-        "no better cycle was found for one machine more (m5 like m4), two grippers on arm and a second arm (arm2): said "
-        "is the cycle as it is, in which what is added stands still."
+        "no better cycle was found for one machine more (m5 like m4), two grippers on arm and a second arm (arm2): "
+        "said is the cycle as it is, in which what is added stands still."
     ) in words
     assert "No cycle for one machine fewer (no m4)" in words
 

@@ -144,7 +144,7 @@ def test_a_search_that_refuses_leaves_the_bound_and_its_reason() -> None:
 
 @pytest.mark.parametrize("name", ["one machine more (m5 like m4)", "two grippers on arm", "a second arm (arm2)"])
 def test_what_is_added_never_makes_a_loss(name: str) -> None:
-    """A search cut short that finds nothing better, or nothing: the cycle as it is holds there too, by the validator."""
+    """A search cut short finds nothing better, or nothing: the cycle as it is holds there too, by the validator."""
     cell = example("published_identical_4_machines_one_gripper")
     now = schedule(cell)
     variant = next(each for each in changes(cell) if each.name == name)
