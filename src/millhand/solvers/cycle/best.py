@@ -48,7 +48,7 @@ from millhand.solvers.cycle.trays import left_empty, unused_trays, with_trays, w
 from millhand.solvers.cycle.view import Steady
 
 MOVES_APART = 3  # on a shared track every pair of visits that are too near is a choice: so many times fewer moves
-AGAIN_TIMES = 8  # the effort of a search that begins again
+AGAIN_TIMES = 4  # the effort of a search that begins again
 TRACK_TIMES = 4  # visits and then motions are looked for on a shared track: so many times the effort
 POOLED = "searched with alike stations pooled"
 UNEVEN = "like machines not loaded equally often"
@@ -134,7 +134,8 @@ class Hunt:
 
     def run(self) -> None:
         """Every way to search in turn, until a cycle meets the bound; once more with more effort where it was cut off
-        before it had found anything better than the plainest cycle, in which hardly a machine works beside another."""
+        before it had found anything better than the plainest cycle, one part after the other. Not for loads and duties,
+        whose models are large, nor on a shared track."""
         given, known = self.left, self.best
         self.take_over()
         self.begin()
@@ -142,7 +143,8 @@ class Hunt:
         self.go_through(list(self.tries()))
         self.go_through(list(self.free_tries()))
         cut_off = any(not each.complete for each in self.answers.values())
-        if known is None and self.best is plainest and cut_off and given.seconds is None and self.rail is None:
+        small = self.rail is None and not (self.view.loads or self.view.duties)
+        if known is None and self.best is plainest and cut_off and given.seconds is None and small:
             self.left = more(given, AGAIN_TIMES)
             self.answers = {sets: each for sets, each in self.answers.items() if each.complete}
             self.go_through(list(self.tries()))
