@@ -25,7 +25,7 @@ from tests.agreement.test_simulation_plain import assert_steady, out_s
 from tests.solvers.kernel.shop import Form, arm_cell, attendant_s, run_of, station_s
 
 RANDOM_SEEDS = (0, 1, 9, 13, 17)  # range(24) by hand
-SEVERAL_SEEDS = (0, 1, 2, 3, 4)  # range(40) by hand
+SEVERAL_SEEDS = (0, 3, 4)  # range(40) by hand
 AROUND_S = 5 + 4 + 5 + 20 + 5 + 4 + 5 + 4  # lift, way, set down, stay, lift, way, set down, way back
 
 

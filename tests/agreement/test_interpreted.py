@@ -15,7 +15,7 @@ from millhand.solvers.kernel.counts import Counts, counts_of
 from millhand.solvers.kernel.running import finished_run
 from tests.examples.test_examples import NAMES, done
 
-HOURS, REPLICATIONS = 9.0, 3  # into the hours alone of a day that began at midnight
+HOURS, REPLICATIONS = 9.0, 2  # into the hours alone of a day that began at midnight
 INTERPRETED = """
 import pickle, sys
 from tests.agreement.test_interpreted import marks
@@ -40,7 +40,7 @@ def mark(counts: Counts) -> str:
 @pytest.mark.xdist_group("examples")
 @pytest.mark.parametrize("name", NAMES[2:3])
 def test_the_interpreted_path_gives_the_same_bytes(name: str, tmp_path: Path) -> None:
-    """Three replications of some two or three cells of the example's study, in a process that compiles nothing."""
+    """Two replications of some two or three cells of the example's study, in a process that compiles nothing."""
     alive = [each.cell for each in done(name).results if each.cell is not None]
     cells = alive[:: max(1, len(alive) // 2)]
     kept = tmp_path / "cells"

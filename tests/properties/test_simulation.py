@@ -11,9 +11,9 @@ from millhand.solvers.kernel.counts import Counts
 from millhand.solvers.kernel.replications import Piece, counted
 from tests.whole_cells import cuts_of, form_of, outcome
 
-CELLS, EACH = 300, 50
+CELLS, EACH = 200, 50
 HOURS = 9.5  # ends in the second part of the day shift
-IN_ANY_ORDER = 60
+IN_ANY_ORDER = 40
 
 
 @pytest.mark.parametrize("first", range(0, CELLS, EACH))

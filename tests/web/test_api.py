@@ -51,10 +51,10 @@ def test_the_interface_holds_to_its_own_description(server: Live) -> None:
 
 
 def fuzzed(operation: Any, headers: dict[str, str], checks: list[Any], known: dict[str, Any]) -> int:
-    """Ask one operation with a dozen cases out of its description, every second one about what is there; how many."""
+    """Ask one operation with eight cases out of its description, every second one about what is there; how many."""
     count = 0
 
-    @settings(max_examples=12, deadline=None, database=None, suppress_health_check=list(HealthCheck))
+    @settings(max_examples=8, deadline=None, database=None, suppress_health_check=list(HealthCheck))
     @given(case=operation.as_strategy())
     def ask(case: Any) -> None:
         nonlocal count
