@@ -8,6 +8,7 @@ from millhand.model.schedule import Event, Schedule
 PAIRS = (("lift", "lifted", "pick"), ("set", "placed", "place"), ("start", "finish", "work"))
 MORE_PAIRS = (("depart", "arrive", "motion"), ("duty", "duty_done", "duty"))
 Owner = tuple[str | None, str, str]  # attendant, station, part
+Place = tuple[int, int, int, int, int]  # of a turn: start, depth, hold, number of the visit, period
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -237,7 +238,35 @@ def turns(schedule: Schedule, whole: list[Handled], periods: int) -> list[Turn]:
         for period in range(periods)
         for index, each in enumerate(whole)
     ]
-    return [Turn(visit=whole[index], period=period, start=start) for start, _, _, index, period in sorted(made)]
+    return [
+        Turn(visit=whole[index], period=period, start=start)
+        for start, _, _, index, period in as_they_came(whole, sorted(made))
+    ]
+
+
+def as_they_came(whole: list[Handled], made: list[Place]) -> list[Place]:
+    """The same order, but works that begin at one moment in the slots of a station follow each other as their parts
+    were set down: a work and its set-down have their number in common."""
+    came: dict[str, list[Place]] = {}
+    alike: dict[tuple[str, int, int], list[Place]] = {}
+    for place in made:
+        visit = whole[place[3]]
+        if visit.kind == "work":
+            alike.setdefault((visit.station, place[0], place[1]), []).append(place)
+        elif visit.kind in ("place", "swap", "self"):
+            came.setdefault(number_of(visit.begins), []).append(place)
+
+    def since(work: Place) -> Place:
+        """The set-down of its part."""
+        return max((each for each in came.get(number_of(whole[work[3]].first), ()) if each[0] <= work[0]), default=work)
+
+    follows = {
+        old: new
+        for works in alike.values()
+        if len(works) > 1
+        for old, new in zip(works, sorted(works, key=since), strict=True)
+    }
+    return [follows.get(place, place) for place in made]
 
 
 def depths(schedule: Schedule, whole: list[Handled]) -> list[int]:

@@ -2,8 +2,9 @@
 
 NEVER = 1 << 51  # a time that does not come: with a slot below it still a whole number of 63 bits
 
-# what has changed for others: parts or stations, calls or hours, stock or room (a station may stand for another reason)
-PARTS, CALLS, STOCK = 1, 2, 4
+# what has changed for others: parts or stations, calls or hours, stock or room (a station may stand for another
+# reason), and how far somebody's turn is, for parts that come by themselves after it
+PARTS, CALLS, STOCK, TURNS = 1, 2, 4, 8
 
 # kinds of station
 SUPPLY, PROCESS, STORE, SINK = range(4)

@@ -20,6 +20,7 @@ def cycle_columns(c: Compiled) -> Columns:
     return {
         "cycles": int(bool(flat)),
         **taken_columns(c),
+        **entry_columns(c),
         "op_from": begins,
         "op_to": ends,
         "a_sure": [int(_sure(c, a)) for a in range(c.size.attendants)],
@@ -51,14 +52,7 @@ def cycle_columns(c: Compiled) -> Columns:
 
 def taken_columns(c: Compiled) -> Columns:
     """What machines take out of their own buffers in turn, where all who bring parts there follow the schedule."""
-    steps = c.size.steps
-    brought = {
-        c.work.station[o]
-        for a, ops in enumerate(c.ways.ops)
-        if not ops
-        for o in range(c.work.option_from[a * steps], c.work.option_to[(a + 1) * steps - 1])
-    }
-    freely = {c.lots.only_to[s] for s in brought}
+    freely = {c.lots.only_to[s] for s in brought_freely(c)}
     rows = [() if m in freely or c.lots.endless[m] >= 0 else row for m, row in enumerate(c.ways.taken)]
     begins, ends = ranges([len(row) for row in rows])
     return {
@@ -66,6 +60,44 @@ def taken_columns(c: Compiled) -> Columns:
         "taken_to": ends,
         "taken_step": [step for row in rows for step, _ in row],
         "taken_lap": [lap for row in rows for _, lap in row],
+    }
+
+
+def brought_freely(c: Compiled) -> set[int]:
+    """The stations to which somebody brings parts who follows no schedule."""
+    steps = c.size.steps
+    return {
+        c.work.station[o]
+        for a, ops in enumerate(c.ways.ops)
+        if not ops
+        for o in range(c.work.option_from[a * steps], c.work.option_to[(a + 1) * steps - 1])
+    }
+
+
+def entry_columns(c: Compiled) -> Columns:
+    """Which part enters before which, where all who bring parts there follow the schedule; all under the number of the
+    first station of a row of slots."""
+    freely = brought_freely(c) | {s for s, endless in enumerate(c.lots.endless) if endless >= 0}
+    groups = {each.at[0]: each for each in c.ways.entries if not freely & set(each.at)}
+    begins, ends = ranges([len(groups[s].rows) if s in groups else 0 for s in range(c.size.stations)])
+    rows = [row for s in sorted(groups) for row in groups[s].rows]
+    from_begins, from_ends = ranges([len(row.sources) for row in rows])
+    first, _ = ranges([len(ops) for ops in c.ways.ops])
+    leads = {s: each.at[0] for each in groups.values() for s in each.at}
+    number = {(row.who, row.op): i for i, row in enumerate(rows) if row.op >= 0}
+    return {
+        "entries": len(rows),
+        "s_enters": [leads.get(s, -1) for s in range(c.size.stations)],
+        "row_from": begins,
+        "row_to": ends,
+        "enter_who": [row.who for row in rows],
+        "enter_op": [first[row.who] + row.op if row.op >= 0 else -1 for row in rows],
+        "enter_step": [row.step for row in rows],
+        "enter_lap": [row.lap for row in rows],
+        "enter_source_from": from_begins,
+        "enter_source_to": from_ends,
+        "enter_source": [u for row in rows for u in row.sources],
+        "op_enters": [number.get((a, i), -1) for a, ops in enumerate(c.ways.ops) for i in range(len(ops))],
     }
 
 

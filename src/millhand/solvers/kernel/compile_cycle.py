@@ -10,10 +10,11 @@ from millhand.solvers.cycle.best import best_cycle
 from millhand.solvers.cycle.effort import STUDY
 from millhand.solvers.cycle.unrolled import Handled, handled, later_laps, number_of, turns
 from millhand.solvers.kernel.codes import OP_GO, OP_LIFT, OP_SET, OP_SWAP
+from millhand.solvers.kernel.compile_entries import entries_of
 from millhand.solvers.kernel.compile_lines import Taken, taken_in_turn
 from millhand.solvers.kernel.compile_steps import Steps, steps_of
 from millhand.solvers.kernel.expanded import Expanded
-from millhand.solvers.kernel.layout import Op, Wait
+from millhand.solvers.kernel.layout import Entries, Op, Wait
 
 KINDS = {"pick": OP_LIFT, "place": OP_SET, "swap": OP_SWAP, "motion": OP_GO}
 NOTHING = Op(
@@ -27,10 +28,12 @@ Owner = tuple[int, int, int]  # attendant, place in its turn, periods by which a
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Turns:
-    """What a schedule says: what each attendant does in turn, and which loads each station takes out of its buffer."""
+    """What a schedule says: what each attendant does in turn, which loads each station takes out of its buffer, and in
+    which order parts enter stations to which some come by themselves."""
 
     ops: Ops
     taken: tuple[tuple[Taken, ...], ...]
+    entries: tuple[Entries, ...] = ()
 
 
 def cycle_turns(cell: Cell, whole: Expanded, given: Schedule | None) -> tuple[Turns, list[str]]:
@@ -44,13 +47,24 @@ def cycle_turns(cell: Cell, whole: Expanded, given: Schedule | None) -> tuple[Tu
     except ToolError:  # none is known, or the one that was found does not pass the validator
         return nothing, wants
     steps = steps_of(whole, best)
-    return Turns(ops=ops_of(whole, best, wants, steps), taken=taken_in_turn(whole, best, steps.begins)), []
+    mine = turn_of_each(whole, best, wants)
+    owners = {number_of(each.begins): (a, i) for a, its in enumerate(mine) for i, each in enumerate(its)}
+    found = Turns(
+        ops=ops_of(whole, best, mine, wants, steps),
+        taken=taken_in_turn(whole, best, steps.begins),
+        entries=entries_of(whole, best, owners, steps.comes_for),
+    )
+    return found, []
 
 
-def ops_of(whole: Expanded, best: Schedule, wants: list[str], steps: Steps) -> Ops:
-    """The turn of each attendant that follows the schedule, in the order of the file."""
+def turn_of_each(whole: Expanded, best: Schedule, wants: list[str]) -> list[list[Handled]]:
+    """What each attendant that follows the schedule does in a period, in the order of the file."""
     ordered = [turn.visit for turn in turns(best, handled(best)[0], 1) if turn.visit.kind in KINDS]
-    mine = [[each for each in ordered if each.who == name and name in wants] for name in whole.cell.attendants]
+    return [[each for each in ordered if each.who == name and name in wants] for name in whole.cell.attendants]
+
+
+def ops_of(whole: Expanded, best: Schedule, mine: list[list[Handled]], wants: list[str], steps: Steps) -> Ops:
+    """The turn of each attendant that follows the schedule, with what it waits for."""
     reading = Reading(whole=whole, best=best, mine=mine, owner=_owners(mine), into=_into(best), steps=steps)
     names = list(whole.cell.attendants)
     turn = [tuple(reading.op(a, i) for i in range(len(each))) for a, each in enumerate(mine)]

@@ -22,4 +22,5 @@ def compiled_ways(cell: Cell, times: Ints, turns: Turns) -> Ways:
         by_order=tuple(int(track.rule == "order") for track in shared),
         ops=turns.ops,
         taken=turns.taken,
+        entries=turns.entries,
     )

@@ -34,6 +34,7 @@ CELL: tuple[Field, ...] = (
     *_fields("i8", "", "stations attendants people places parts slots faults clocks calendars day room"),
     *(("has_" + name, "i1", "has_" + name) for name in TRAITS),  # one place, or none where no such cell is meant
     *_fields("i8", "", "windows batches self_moving lots_end any_uses tracks cycles"),  # 1 where the cell has any of it
+    *_fields("i8", "", "entries"),  # how many parts enter stations in an order, in a period of a schedule
     *_fields("i8", "", "tended t_supply t_sink t_gauge t_row t_step t_check t_out t_pick t_put t_level"),
     *_fields("i8", "", "t_rounds t_tails t_check_rounds t_check_place t_check_pick t_check_takes t_checking"),
     *_fields("i8", "stations", "t_takes t_swap t_way_out t_way_home t_way_back t_way_check"),
@@ -60,13 +61,15 @@ CELL: tuple[Field, ...] = (
     *_fields("i8", "attendants stations", "a_puts"),  # 1 where its turn sets down
     *_fields("i8", "stations", "s_in_turn taken_from taken_to"),  # 1 where somebody's turn visits it; what it takes
     *_fields("i8", "turns", "taken_step taken_lap"),
+    *_fields("i8", "stations", "s_enters row_from row_to"),  # where it is first told in which order parts enter it
+    *_fields("i8", "turns", "enter_who enter_op enter_step enter_lap enter_source_from enter_source_to enter_source"),
     *_fields(
         "i8",
         "turns",
         "op_what op_place op_part op_lap op_lies_at op_brings op_brings_step op_brings_lap op_gap op_alone",
     ),
     *_fields("i8", "turns", "op_at_from op_at_to op_at op_waits_from op_waits_to"),
-    *_fields("i8", "turns", "op_waits wait_who wait_laps wait_lag"),
+    *_fields("i8", "turns", "op_waits wait_who wait_laps wait_lag op_enters"),
     *_fields("f8", "places", "place_x"),
     *_fields("i8", "places", "place_on"),
     *_fields("i8", "attendants", "source_from source_to answer_from answer_to"),
@@ -111,7 +114,7 @@ CELL: tuple[Field, ...] = (
 RUN: tuple[Field, ...] = (
     *_fields("u8", "", "seed"),
     *_fields("i8", "", "replication rare soon today tomorrow before at_once events most_events begun stop stop_at"),
-    *_fields("i8", "", "logging log_lines away_lines"),
+    *_fields("i8", "", "logging log_lines away_lines freed"),
     *_fields("i8", "", "changed finished working waiting_calls closed"),
     *_fields("i8", "", "people_here here_since here_time"),
     *_fields("i8", "", "away_open away_until away_cause need_cause away_parts was_away last_out free_count"),
@@ -124,6 +127,7 @@ RUN: tuple[Field, ...] = (
     *_fields("f8", "stations", "s_area"),
     *_fields("i8", "stations states", "s_time"),
     *_fields("i8", "stations", "s_bin s_finished s_take s_take_period"),
+    *_fields("i8", "turns", "enter_done"),
     *_fields("i8", "stations bins", "s_cycles"),
     *_fields("i8", "pieces", "piece free q_step q_settled q_bad q_maker q_marked"),
     *_fields("i8", "pieces", "q_number q_since"),

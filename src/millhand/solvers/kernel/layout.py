@@ -299,6 +299,25 @@ class Op:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class Entry:
+    """A part that enters a station in each period of a schedule."""
+
+    who: int  # who sets it down, and in which place of its turn; -1 where the part comes by itself
+    op: int
+    sources: Ints  # where it comes from by itself
+    step: int  # the step that it comes for, and in which lap from the supply on
+    lap: int
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Entries:
+    """The parts that enter a station, or the slots of one, in their order."""
+
+    at: Ints
+    rows: tuple[Entry, ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Ways:
     """How attendants get about."""
 
@@ -312,6 +331,7 @@ class Ways:
     by_order: Ints  # 1: only the order of rest places counts
     ops: tuple[tuple[Op, ...], ...]  # per attendant: what it does in turn (rule `cycle`)
     taken: tuple[tuple[tuple[int, int], ...], ...]  # per station: step and lap of what it takes out of its own buffer
+    entries: tuple[Entries, ...]  # which part enters before which, where some come by themselves
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -26,12 +26,14 @@ from millhand.solvers.kernel.codes import (
     SUPPLY,
     SWAP,
     TAIL,
+    TURNS,
     WORK,
 )
 from millhand.solvers.kernel.events.books import enter_attendant, first_piece
 from millhand.solvers.kernel.events.calls import set_due
 from millhand.solvers.kernel.events.choice import READY, claim, deliver, finished_wanted, gives_raw
 from millhand.solvers.kernel.events.coming import is_coming
+from millhand.solvers.kernel.events.entries import may_bring
 from millhand.solvers.kernel.events.in_line import in_store, is_full, of_kind
 from millhand.solvers.kernel.events.jit import Record, inner, seldom
 from millhand.solvers.kernel.events.numbers import kind_of, visit_of
@@ -188,7 +190,7 @@ def looks_at(c: Record, k: Record, a: int, o: int, what: int, hand: int, now: in
     if what == OP_GO:
         return PASS, -1
     best, best_since, best_s = PASS, NEVER, -1
-    if not is_turn(c, k, o, k.a_period[a]):
+    if not is_turn(c, k, o, k.a_period[a]) or (hand >= 0 and not may_bring(c, k, o, k.a_period[a])):
         return STAY_HERE, c.op_at[c.op_at_from[o]]
     for x in range(c.op_at_from[o], c.op_at_to[o]):
         s = c.op_at[x]
@@ -203,10 +205,9 @@ def looks_at(c: Record, k: Record, a: int, o: int, what: int, hand: int, now: in
         if c.s_kind[s] == PROCESS and what != OP_SET and (k.s_inside[s] or (has_endless(c) and c.s_endless[s] >= 0)):
             since = done_since(c, k, s)
             if c.op_at_to[o] - c.op_at_from[o] > 1 and c.g_part[k.q_step[first_piece(c, k, s)]] != c.op_part[o]:
-                ready = min(ready, STAY_HERE)
+                ready = min(ready, PASS if k.freed else STAY_HERE)
             if c.op_lies_at[o] >= 0 and k.q_step[first_piece(c, k, s)] != c.op_lies_at[o]:
-                may_come = hand >= 0 or not c.op_alone[o] or is_coming(c, k, s)
-                ready = min(ready, STAY_HERE if may_come else PASS)
+                ready = min(ready, STAY_HERE if (hand >= 0 and not k.freed) or may_come(c, k, a, o, s) else PASS)
         if ready > best or (ready == best and since < best_since):
             best, best_since, best_s = ready, since, s
     return best, best_s
@@ -235,9 +236,9 @@ def at_one(c: Record, k: Record, a: int, o: int, s: int, what: int, hand: int, n
         if what == OP_LIFT:
             if k.s_stock[s] > k.s_claimed[s]:
                 other = c.s_kind[s] == STORE and meant_in(c, k, o, s) < 0  # than the schedule lifts here
-                waits = is_shut(c, k, s, now) or (other and not is_full(c, k, s) and is_coming(c, k, s))
-                return STAY_HERE if waits else GO
-            return STAY_HERE if not c.op_alone[o] or is_coming(c, k, s) else PASS
+                waits = other and not k.freed and not is_full(c, k, s) and is_coming(c, k, a, s)
+                return STAY_HERE if waits or is_shut(c, k, s, now) else GO
+            return STAY_HERE if may_come(c, k, a, o, s) else PASS
         room = c.s_capacity[s] < 0 or k.s_stock[s] + k.s_expected[s] - (k.a_target[a] == s) < c.s_capacity[s]
         return GO if room and not is_shut(c, k, s, now) else STAY_HERE
     if k.s_trouble[s] or k.s_claimed[s] or k.s_expected[s] - (k.a_target[a] == s):
@@ -247,12 +248,18 @@ def at_one(c: Record, k: Record, a: int, o: int, s: int, what: int, hand: int, n
         shut = k.s_mode[s] == WORK or k.s_mode[s] == DONE or half_emptied
         return GO if not shut and k.s_inside[s] < c.s_batch[s] else STAY_HERE
     if k.s_inside[s] == 0 and hand < 0:
-        return STAY_HERE if not c.op_alone[o] or is_coming(c, k, s) else PASS
+        return STAY_HERE if may_come(c, k, a, o, s) else PASS
     if k.s_mode[s] == EMPTY and k.s_inside[s] == c.s_batch[s]:
         return STAY_HERE  # loaded, and short of the pieces that the load uses up
     if has_batches(c) and what == OP_LIFT and k.s_mode[s] == EMPTY:
-        return STAY_HERE if not c.op_alone[o] or is_coming(c, k, s) else PASS  # a load that is not complete
+        return STAY_HERE if may_come(c, k, a, o, s) else PASS  # a load that is not complete
     return PASS if what == OP_SWAP and hand < 0 and not lifts_there(c, k, a, s) else GO
+
+
+@inner
+def may_come(c: Record, k: Record, a: int, o: int, s: int) -> bool:
+    """True where a part may still come to be lifted; not where nothing moves any more."""
+    return not k.freed and (not c.op_alone[o] or is_coming(c, k, a, s))
 
 
 @inner
@@ -285,6 +292,7 @@ def sets_out(c: Record, k: Record, a: int, o: int, s: int, what: int, hand: int,
     if visit < 0 or not c.v_has[visit]:
         return False
     k.a_in_turn[a] = 1
+    k.changed |= TURNS
     if kind_of(visit) == PICK:
         claim(k, a, s, -1)
         k.a_want[a], k.a_want_step[a] = c.op_part[o], c.op_lies_at[o]

@@ -16,6 +16,7 @@ from millhand.solvers.kernel.codes import (
     PLACE,
     STAY,
     STOCK,
+    TURNS,
     WAIT,
 )
 from millhand.solvers.kernel.events.ahead import go_ahead
@@ -124,7 +125,7 @@ def wake(c: Record, k: Record, now: int) -> None:
     """Whoever waits looks again, in file order, until nobody's choice changes anything for another."""
     while k.changed & (PARTS | CALLS):
         calls = k.changed & CALLS
-        k.changed &= STOCK
+        k.changed &= STOCK | TURNS
         for a in range(len(c.a_arm)):
             if k.a_mode[a] >= ON_DUTY and (calls or k.a_holds[a] or c.a_picks[a]):
                 wake_one(c, k, a, calls, now)

@@ -4,6 +4,7 @@ from millhand.solvers.kernel.codes import DONE, EMPTY, NEVER, PROCESS, SINK, STO
 from millhand.solvers.kernel.events.books import first_piece, is_open_sink, next_step
 from millhand.solvers.kernel.events.calls import part_left
 from millhand.solvers.kernel.events.choice import gives_raw
+from millhand.solvers.kernel.events.entries import entered, has_entries, may_enter
 from millhand.solvers.kernel.events.hands import into_sink, lift_raw, put_last, take_first
 from millhand.solvers.kernel.events.in_line import began, has_order, leads
 from millhand.solvers.kernel.events.jit import Record, inner, seldom
@@ -57,8 +58,10 @@ def pushed(c: Record, k: Record, s: int, now: int) -> bool:
         target = c.g_at[x]
         if not (c.s_self_out[s] or c.s_self_in[target]) or (c.s_only_to[s] >= 0 and c.s_only_to[s] != target):
             continue
-        if not takes(c, k, target, g, now):
+        if not takes(c, k, target, g, now) or not may_enter(c, k, s, target, g):
             continue
+        if has_entries(c):
+            entered(c, k, s, target, g)
         if has_windows(c) and c.windows:
             stayed_too_long(c, k, first_piece(c, k, s), s, now)
         if has_order(c, s) and waiting(k, target) == 0:
@@ -105,6 +108,8 @@ def raw_comes(c: Record, k: Record, s: int, now: int) -> bool:
             least, best_u, best_p = given, u, p
     if best_u < 0:
         return False
+    if has_entries(c):
+        entered(c, k, best_u, s, c.p_first[best_p] + 1)
     into(c, k, s, lift_raw(c, k, best_u, best_p, now), now)
     return True
 
@@ -128,6 +133,6 @@ def giver(c: Record, k: Record, s: int, p: int, now: int) -> int:
             continue
         if c.lot_to[u] > c.lot_from[u] and (k.lot_now[u] >= c.lot_to[u] or c.lot_part[k.lot_now[u]] != p):
             continue
-        if gives_raw(c, k, u, now) and not is_shut(c, k, u, now):
+        if gives_raw(c, k, u, now) and not is_shut(c, k, u, now) and may_enter(c, k, u, s, first + 1):
             return u
     return -1

@@ -19,6 +19,7 @@ from millhand.solvers.kernel.codes import (
     STORE,
     SUPPLY,
     TO_DUTY,
+    TURNS,
     VISIT,
     WAIT,
 )
@@ -27,6 +28,7 @@ from millhand.solvers.kernel.events.calls import clock_rings, due_of, level_fell
 from millhand.solvers.kernel.events.cycle import visit_done
 from millhand.solvers.kernel.events.deciding import at_station, decide, goes_on, wake
 from millhand.solvers.kernel.events.duties import begin_duty, end_duty, give_back
+from millhand.solvers.kernel.events.entries import has_entries
 from millhand.solvers.kernel.events.faults import draw_fault
 from millhand.solvers.kernel.events.flow import self_moves
 from millhand.solvers.kernel.events.hours import (
@@ -42,6 +44,7 @@ from millhand.solvers.kernel.events.machines import fault_event, station_event
 from millhand.solvers.kernel.events.numbers import calendar_slot, clock_slot, fault_slot, kind_of, row_of, station_slot
 from millhand.solvers.kernel.events.tending import may_tend, tend
 from millhand.solvers.kernel.events.traits import (
+    has_cycles,
     has_halts,
     has_self_moving,
     in_turn,
@@ -111,9 +114,28 @@ def follow(c: Record, k: Record, now: int) -> None:
     if has_self_moving(c) and c.self_moving and k.changed & PARTS:
         self_moves(c, k, now)
     wake(c, k, now)
-    if k.changed & STOCK:
-        k.changed = 0
+    if has_cycles(c) and c.cycles:
+        follow_turns(c, k, now)
+    stock = k.changed & STOCK
+    k.changed = 0
+    if stock:
         refresh_standing(c, k, now)
+
+
+@seldom
+def follow_turns(c: Record, k: Record, now: int) -> None:
+    """Parts that waited for somebody to be so far come by themselves. Where nothing moves any more, since parts of the
+    schedule were lost, all come that wait, and what nobody can lift is passed over."""
+    while has_entries(c) and k.changed & TURNS:
+        k.changed &= STOCK
+        self_moves(c, k, now)
+        wake(c, k, now)
+    if is_quiet(c, k):
+        k.freed = 1
+        k.changed |= PARTS
+        self_moves(c, k, now)
+        wake(c, k, now)
+        k.freed = 0
 
 
 @inner

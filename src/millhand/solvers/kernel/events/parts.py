@@ -18,6 +18,7 @@ from millhand.solvers.kernel.codes import (
 )
 from millhand.solvers.kernel.events.books import next_step, note
 from millhand.solvers.kernel.events.draws import next_uniform
+from millhand.solvers.kernel.events.entries import has_entries, is_lost
 from millhand.solvers.kernel.events.jit import Record, inner, often, seldom
 from millhand.solvers.kernel.events.traits import logs
 
@@ -134,6 +135,8 @@ def mark_since_last(c: Record, k: Record, maker: int) -> None:
 def scrap(c: Record, k: Record, q: int, s: int, now: int) -> None:
     """A part leaves as scrap, without handling."""
     k.counts[C_SCRAPPED] += 1
+    if has_entries(c):
+        is_lost(c, k, k.q_step[q], s)
     leaves(c, k, q, False, now)
     if logs(k):
         note(c, k, now, LOG_SCRAPPED, -1, s)

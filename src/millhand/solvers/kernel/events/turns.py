@@ -1,6 +1,6 @@
 """Rule `cycle`: where an attendant is in its turn, and whether what others have to do before is done."""
 
-from millhand.solvers.kernel.codes import OP_GO, OP_LIFT, OP_SWAP, PLACE, PROCESS, SWAP
+from millhand.solvers.kernel.codes import OP_GO, OP_LIFT, OP_SWAP, PLACE, PROCESS, SWAP, TURNS
 from millhand.solvers.kernel.events.jit import Record, inner
 from millhand.solvers.kernel.events.numbers import visit_of
 
@@ -8,6 +8,7 @@ from millhand.solvers.kernel.events.numbers import visit_of
 @inner
 def passes(c: Record, k: Record, a: int) -> None:
     """On to the next thing of the turn; after the last one the next period begins."""
+    k.changed |= TURNS
     k.a_op[a] += 1
     if k.a_op[a] == c.op_to[a] - c.op_from[a]:
         k.a_op[a] = 0
