@@ -8,7 +8,7 @@ takes two parts at once and another one, a load may begin with any part.
 from collections.abc import Collection, Iterable, Mapping
 
 from millhand.solvers.cycle.lots.makespan_lots import Hop, Lots
-from millhand.solvers.cycle.lots.makespan_plan import Carried
+from millhand.solvers.cycle.lots.makespan_plan import Carried, Plan
 
 
 def alike(lots: Lots, j: int) -> range:
@@ -55,7 +55,8 @@ def load_in(lots: Lots, carried: Mapping[Hop, Carried], hop: Hop) -> tuple[int, 
     return tuple(range(first, first + lots.batch(station)))
 
 
-def completes(lots: Lots, carried: Mapping[Hop, Carried], hop: Hop) -> bool:
+def completes(lots: Lots, plan: Plan, hop: Hop) -> bool:
     """Whether a transfer of a plan brings the last part of a load."""
+    carried = plan.carried
     load = [(j, hop[1]) for j in load_in(lots, carried, hop)]
-    return hop == max(load, key=lambda each: (carried[each].set, carried[each].placed, each))
+    return hop == max(load, key=lambda each: (carried[each].set, carried[each].placed, plan.rank(each, "in"), each))

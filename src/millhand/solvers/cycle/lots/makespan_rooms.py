@@ -4,7 +4,7 @@ from itertools import permutations
 from typing import TYPE_CHECKING
 
 from millhand.solvers.cycle.lots.makespan_lots import Hop
-from millhand.solvers.cycle.lots.makespan_model import Draft, Possible, Spot
+from millhand.solvers.cycle.lots.makespan_model import Draft, Possible, Spot, members
 from millhand.solvers.cycle.lots.makespan_moments import after, begins, over
 from millhand.solvers.cycle.pieces import pieces_of_lots
 
@@ -177,12 +177,6 @@ def add_sequence(draft: Draft, station: str, firsts: list[Spot]) -> None:
                     who={who: draft.yes(f"{who} changes {spot} {key}") for who in set_up.who},
                     start=draft.instant(f"change {spot} {key}"),
                 ), [one for one in firsts if draft.lots.family(one[0], one[1]) == key[1]])  # fmt: skip
-
-
-def members(draft: Draft, spot: Spot) -> list[Spot]:
-    """The parts of the load that a part is the first of."""
-    j, step, station = spot
-    return [(each, step, station) for each in range(j, j + draft.lots.batch(station))]
 
 
 def model_after(draft: Draft, pair: tuple[Spot, Spot], lit: "IntVar") -> None:
