@@ -27,6 +27,12 @@ def firsts(lots: Lots, spot: tuple[int, int, str]) -> Iterable[int]:
     return range(max(own.start, j - size + 1), min(j, own.stop - size) + 1)
 
 
+def members(lots: Lots, spot: tuple[int, int, str]) -> list[tuple[int, int, str]]:
+    """The parts of the load that a part is the first of."""
+    j, step, station = spot
+    return [(each, step, station) for each in range(j, j + lots.batch(station))]
+
+
 def even_load(lots: Lots, j: int, size: int) -> range:
     """The parts of the load that a part is in where all loads have one size."""
     first = j - (j - alike(lots, j).start) % size

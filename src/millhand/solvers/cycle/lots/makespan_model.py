@@ -155,12 +155,6 @@ def add_loads_begun(draft: Draft) -> None:
         draft.model.add(sum(draft.loads.first[each, step, station] for each in begins) == here)
 
 
-def members(draft: Draft, spot: Spot) -> list[Spot]:
-    """The parts of the load that a part is the first of."""
-    j, step, station = spot
-    return [(each, step, station) for each in range(j, j + draft.lots.batch(station))]
-
-
 def add_exchanges(draft: Draft) -> None:
     """Which part may come in by an exchange for which: one attendant with two hands and such a row, one station."""
     lots = draft.lots
