@@ -5,7 +5,7 @@ from typing import Any
 
 import pytest
 
-from millhand.errors import NotYet
+from millhand.errors import InputError, NotYet
 from millhand.intake.cell import cell_from
 from millhand.model.schedule import Schedule
 from millhand.solvers.cycle.makespan import shortest_makespan
@@ -201,17 +201,50 @@ def test_nobody_goes_aside_after_the_end_of_all_lots() -> None:
     assert_least(form, 0)
 
 
-def test_an_arm_that_carries_nothing_may_be_in_the_way() -> None:
-    """It stands where the only other one on its track has to set the part down, and no plan says where it goes."""
+@pytest.mark.parametrize("room", [True, False])
+def test_an_arm_that_carries_nothing_goes_out_of_the_way(room: bool) -> None:
+    """It stands where the only other one on its track has to set the part down: it leaves for the place beyond, where
+    there is one, while the part is on its way."""
     form = cell(
-        [[0, 1], [1, 0]], {"raw": {}, "done": {"place": "p1"}}, {"bolt": (1, route("raw", "done"))},
+        [[0, 1, 2], [1, 0, 1], [2, 1, 0]], {"raw": {}, "done": {"place": "p1"}}, {"bolt": (1, route("raw", "done"))},
         low={}, high={"home": "p1", "take_from": []},
     )  # fmt: skip
-    form["places"] = {"p0": {"track_m": 0}, "p1": {"track_m": 3}}
-    form["tracks"] = {"rail": {"attendants": ["low", "high"]}}
-
-    with pytest.raises(NotYet, match="carry nothing"):
+    form["places"] = {name: {"track_m": at_m} for name, at_m in (("p0", 0), ("p1", 3), ("p2", 6))}
+    form["tracks"] = {"rail": {"attendants": ["low", "high"], "keep_m": 1}}
+    if room:
+        assert_least(form, 1)
+        return
+    del form["places"]["p2"]
+    form["moves"]["ways"] = {"places": ["p0", "p1"], "empty_s": [[0, 1], [1, 0]]}
+    with pytest.raises(InputError, match="out of the others' way"):
         found_for(form)
+
+
+def on_rail(form: Form, rule: str, at_m: tuple[int, ...]) -> Form:
+    """The cell with its places on one track, on which all its arms run."""
+    places = {name: {"track_m": metres} for name, metres in zip(form["places"], at_m, strict=True)}
+    return form | {"places": places, "tracks": {"rail": {"attendants": list(form["attendants"]), "rule": rule}}}
+
+
+def test_what_waits_at_one_moment_on_a_track_has_an_order() -> None:
+    """A part is set down and lifted in one second, while one arm leaves and another comes: the plan found went round in
+    a circle. So many seconds by a search of every state second by second."""
+    ways = [[int(a != b) for b in range(4)] for a in range(4)]
+    stations = {"raw": {"place": "p3"}, "m1": {"place": "p1"}, "done": {"place": "p3"}}
+    parts = {"x1": (1, route("raw", at("m1", 0), "done"))}
+    form = on_rail(cell(ways, stations, parts, a1={"home": "p1"}, a2={"home": "p2"}), "order", (0, 1, 2, 5))
+
+    assert_least(form, 3)
+
+
+def test_who_stays_at_a_machine_on_a_track_leaves_when_it_is_done() -> None:
+    """The part goes into a machine at the place of its supply, so the way there takes no time."""
+    ways = [[int(a != b) for b in range(4)] for a in range(4)]
+    stations = {"raw": {}, "m1": {"attended": True}, "done": {"place": "p2"}}
+    parts = {"x1": (1, route("raw", at("m1", 1), "done"))}
+    form = on_rail(cell(ways, stations, parts, a1={"home": "p1"}, a2={"home": "p3"}), "apart", (0, 2, 3, 5))
+
+    assert_least(form, 3)
 
 
 def test_two_arms_on_a_track_do_not_wait_for_each_other_at_one_moment() -> None:
@@ -238,3 +271,13 @@ def test_two_arms_on_a_track_do_not_wait_for_each_other_at_one_moment() -> None:
 
     assert found.period_steps > 12
     assert found.least_steps <= 18
+
+
+def test_ways_along_a_track_take_time() -> None:
+    """Who is everywhere at once keeps no distance: such plans did not pass the validator."""
+    form = cell(
+        [[0, 0], [0, 0]], {"raw": {}, "m1": {"place": "p1"}, "done": {}}, {"x": (1, route("raw", at("m1", 3), "done"))},
+        a1={}, a2={"home": "p1"},
+    )  # fmt: skip
+    with pytest.raises(NotYet, match="in no time"):
+        found_for(on_rail(form, "apart", (0, 2)))

@@ -39,3 +39,45 @@ def test_a_part_does_not_come_where_another_still_lies(
     found = shortest_makespan(cell_from(crossing(times_s)), deadline=None, deterministic=5.0, workers=1, seed=1)
 
     assert (found.period_steps, found.proven) == (steps, True)
+
+
+def at_one_place(machines: dict[str, Any], parts: dict[str, Any], *, arms: int = 1) -> dict[str, Any]:
+    """Machines at one place, served by arms that take no time for anything; each part type with its number and its
+    steps, each a machine or several with their times, between supply and outfeed."""
+    ends = {"raw": {"kind": "supply", "capacity": None}, "done": {"kind": "sink", "capacity": None}}
+    return {
+        "format": "millhand-cell/1", "name": "no time at all", "grid_s": 1, "goal": "makespan", "places": {"here": {}},
+        "stations": {name: {"kind": "process", "place": "here", **own} for name, own in (ends | machines).items()},
+        "attendants": {f"arm{each}": {"kind": "arm", "home": "here", "moves": "none"} for each in range(arms)},
+        "moves": {"none": {"places": ["here"], "empty_s": [[0]]}},
+        "parts": {
+            part: {"lot": {"size": size}, "route": [
+                {"at": list(step), "time_s": step} if isinstance(step, dict) else {"at": [step]} for step in way
+            ]} for part, (size, *way) in parts.items()
+        },
+    }  # fmt: skip
+
+
+CELLS = {
+    "somebody stays at a load": (
+        at_one_place(
+            {"m1": {"batch": 2, "attended": True}, "m2": {"attended": True}, "m3": {}},
+            {"x": (1, "raw", {"m2": 2}, "done"), "y": (2, "raw", {"m1": 4, "m3": 7}, "done")},
+        ),
+        6,
+    ),
+    "two arms, one load twice": (
+        at_one_place({"m1": {"batch": 2}}, {"x": (2, "raw", {"m1": 0}, {"m1": 0}, "done")}, arms=2),
+        0,
+    ),
+}
+
+
+@pytest.mark.parametrize("name", CELLS)
+def test_loads_have_an_order_where_nothing_takes_time(name: str) -> None:
+    """All parts of a load are in before the work, and out before the next ones come, though it is all at one moment:
+    such plans went round in a circle or did not pass the validator. So many seconds by looking at every state."""
+    form, steps = CELLS[name]
+    found = shortest_makespan(cell_from(form), deadline=None, deterministic=5.0, workers=1, seed=1)
+
+    assert (found.period_steps, found.proven) == (steps, True)

@@ -17,7 +17,7 @@ waits.py         what the arcs demand
 """
 
 from collections import Counter
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import replace
 
 from millhand.errors import ToolError
@@ -61,7 +61,7 @@ def violations(cell: Cell, schedule: Schedule) -> list[str]:
     found += [*lonely, *strangers(cell, schedule)]
     if found:
         return found
-    again = told_again(cell, whole)
+    again = told_again(cell, schedule, whole)
     whole = [each for each in whole if each.first.id not in again]
     in_order = by_loads(schedule, again)
     rules = Rules(cell=cell, inner=only, swapping=swapping(whole))
@@ -93,15 +93,27 @@ def by_loads(schedule: Schedule, again: Mapping[str, str]) -> Schedule:
     return replace(schedule, arcs=tuple(arcs)) if again else schedule
 
 
-def told_again(cell: Cell, whole: list[Handled]) -> dict[str, str]:
+def together(starts: Sequence[Event], waits: frozenset[tuple[str, str]]) -> dict[str, int]:
+    """Of each of some starts the number of the first one that happens with it, as both wait for each other."""
+    found: dict[str, int] = {}
+    for number, start in enumerate(starts):
+        ties = (one.id for one in starts[:number] if {(one.id, start.id), (start.id, one.id)} <= waits)
+        found[start.id] = found.get(next(ties, ""), number)
+    return found
+
+
+def told_again(cell: Cell, schedule: Schedule, whole: list[Handled]) -> dict[str, str]:
     """The starts of loads of several parts that are told once for each part, and their finishes: all but the first of
-    each load, with the event of that first one."""
+    each load, with the event of that first one. Of loads that start at one moment the arcs say what starts together."""
     found: dict[str, str] = {}
+    waits = frozenset((arc.before, arc.after) for arc in schedule.arcs if (arc.lag_steps, arc.laps) == (0, 0))
     for name, station in cell.stations.items():
         works = [each for each in whole if each.kind == "work" and each.station == name]
         sets = [each for each in whole if each.kind in ("place", "swap", "self") and each.target == name]
         if station.batch > 1 and len(works) == len(sets):
             works.sort(key=lambda each: each.first.at_steps)
+            starts = together([each.first for each in works], waits)
+            works.sort(key=lambda each: (each.first.at_steps, starts[each.first.id]))
             for number, each in enumerate(works):
                 first = works[number - number % station.batch]
                 if first is not each:

@@ -55,6 +55,30 @@ def timed(lots: Lots, plan: Plan) -> Timed:
     return Timed(events=events, arcs=arcs, critical=critical_path(events, arcs, makespan), makespan_steps=makespan)
 
 
+def goes_round(found: Timed) -> bool:
+    """Whether things at one moment wait for each other in a circle. Two that both wait for each other are one thing, as
+    both ends of a visit that takes no time; a stay that may take none says no order."""
+    waits = {(arc.before, arc.after) for arc in found.arcs if arc.lag_steps == 0 and not arc.why.startswith("window ")}
+    one: dict[str, str] = {}
+
+    def thing(name: str) -> str:
+        while name in one:
+            name = one[name]
+        return name
+
+    for before, then in waits:
+        if (then, before) in waits and thing(before) != thing(then):
+            one[thing(before)] = thing(then)
+    left = {(thing(before), thing(then)) for before, then in waits if (then, before) not in waits}
+    while left:
+        waiting = {then for _, then in left}
+        gone = {pair for pair in left if pair[0] not in waiting}
+        if not gone:
+            return True
+        left -= gone
+    return not found.possible
+
+
 def at_time(event: Event, steps: int) -> Event:
     """The same event at its time."""
     return Event(

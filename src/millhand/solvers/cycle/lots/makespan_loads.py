@@ -8,7 +8,7 @@ takes two parts at once and another one, a load may begin with any part.
 from collections.abc import Collection, Iterable, Mapping
 
 from millhand.solvers.cycle.lots.makespan_lots import Hop, Lots
-from millhand.solvers.cycle.lots.makespan_plan import Carried
+from millhand.solvers.cycle.lots.makespan_plan import Carried, Plan
 
 
 def alike(lots: Lots, j: int) -> range:
@@ -25,6 +25,12 @@ def firsts(lots: Lots, spot: tuple[int, int, str]) -> Iterable[int]:
     if len(lots.sizes(j, step)) == 1:
         return (even_load(lots, j, size)[0],)
     return range(max(own.start, j - size + 1), min(j, own.stop - size) + 1)
+
+
+def members(lots: Lots, spot: tuple[int, int, str]) -> list[tuple[int, int, str]]:
+    """The parts of the load that a part is the first of."""
+    j, step, station = spot
+    return [(each, step, station) for each in range(j, j + lots.batch(station))]
 
 
 def even_load(lots: Lots, j: int, size: int) -> range:
@@ -55,7 +61,8 @@ def load_in(lots: Lots, carried: Mapping[Hop, Carried], hop: Hop) -> tuple[int, 
     return tuple(range(first, first + lots.batch(station)))
 
 
-def completes(lots: Lots, carried: Mapping[Hop, Carried], hop: Hop) -> bool:
+def completes(lots: Lots, plan: Plan, hop: Hop) -> bool:
     """Whether a transfer of a plan brings the last part of a load."""
+    carried = plan.carried
     load = [(j, hop[1]) for j in load_in(lots, carried, hop)]
-    return hop == max(load, key=lambda each: (carried[each].set, carried[each].placed, each))
+    return hop == max(load, key=lambda each: (carried[each].set, carried[each].placed, plan.rank(each, "in"), each))

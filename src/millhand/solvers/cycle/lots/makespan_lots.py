@@ -6,6 +6,7 @@ Slots, own buffers and gates are written out as stations of their own first, as 
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from functools import cache
+from itertools import permutations
 
 from millhand.errors import NotYet
 from millhand.model.cell import Cell
@@ -217,7 +218,7 @@ def lots_of(cell: Cell) -> Lots:
         set_ups=set_ups_of(whole.cell),
         home={name: each.home for name, each in whole.cell.attendants.items()},
         gates=whole.back_of,
-        sharing=sharing_of(view),
+        sharing=sharing_of(whole.cell, view),
         in_full=is_told_in_full(cell),
         turnaround_steps={name: steps(each, cell.grid_s) for name, each in whole.turnaround_s.items()},
         loads={(part, step): at for part, route in view.routes.items() for step, at in loads_along(whole, route)},
@@ -258,19 +259,22 @@ def without_samples(cell: Cell) -> Cell:
 
 def check_people(cell: Cell, view: Steady) -> None:
     """Refuse what attendants cannot be asked to do yet."""
-    for who in sharing_of(view):
-        if any(cell.places[place].track_m is None for place in view.movers[who].rows):
+    for who in sharing_of(cell, view):
+        mover = view.movers[who]
+        if any(cell.places[place].track_m is None for place in mover.rows):
             raise NotYet("a makespan of arms that share a track and also leave it", where="/tracks")
-    moving = {who for transfer in view.transfers for who in transfer.who}
-    for track in cell.tracks.values():
-        if len(track.attendants) > 1 and len(moving.intersection(track.attendants)) == 1:
-            raise NotYet("a makespan of an arm on a track with others that carry nothing", where="/tracks")
+        for start, goal in permutations(mover.rows, 2):
+            ways = (mover.travel_steps(start, goal, loaded=loaded) for loaded in (False, True))
+            if cell.places[start].track_m != cell.places[goal].track_m and 0 in ways:
+                raise NotYet("a makespan of arms that share a track and go along it in no time", where="/tracks")
 
 
-def sharing_of(view: Steady) -> frozenset[str]:
-    """The attendants who carry parts and share a track with others who do."""
+def sharing_of(cell: Cell, view: Steady) -> frozenset[str]:
+    """The attendants who share a track with others, if one of them carries parts; those that carry none may have to go
+    out of the way."""
     moving = {who for transfer in view.transfers for who in transfer.who}
-    return frozenset(who for pair in view.track_pairs if set(pair) <= moving for who in pair)
+    shared = (track.attendants for track in cell.tracks.values() if len(track.attendants) > 1)
+    return frozenset(who for attendants in shared if not moving.isdisjoint(attendants) for who in attendants)
 
 
 def pieces_of(cell: Cell) -> Iterator[Piece]:

@@ -7,10 +7,11 @@ time. That makes the search larger, so it is asked for only where a plan without
 """
 
 from collections.abc import Iterator, Mapping, Sequence
-from itertools import combinations
+from itertools import combinations, product
 from typing import TYPE_CHECKING
 
 from millhand.solvers.cycle.deadline import ask
+from millhand.solvers.cycle.lots.makespan_loads import members
 from millhand.solvers.cycle.lots.makespan_lots import Hop
 from millhand.solvers.cycle.lots.makespan_model import Draft, End, Spot
 from millhand.solvers.cycle.lots.makespan_plan import Visit
@@ -19,19 +20,26 @@ from millhand.solvers.cycle.lots.makespan_tours import Follows
 if TYPE_CHECKING:
     from ortools.sat.python.cp_model import IntVar, LinearExpr, LiteralT
 
+MOTIONS = 5  # moments of motions for each lift and each set-down: off, aside and on, and both ends of a way
+
 
 def add_ranks(draft: Draft) -> None:
     """A rank for each lift and each set-down; a part is lifted, set down, and lifted again."""
-    most = 2 * sum(1 for _ in draft.lots.hops())
-    draft.ranks = {
-        (hop, end): draft.model.new_int_var(0, most, f"rank {hop} {end}")
-        for hop in draft.lots.hops()
-        for end in ("out", "in")
-    }
+    draft.ranks = {(hop, end): rank(draft, f"{hop} {end}") for hop in draft.lots.hops() for end in ("out", "in")}
     for j, h in draft.lots.hops():
         after(draft, over(draft, (j, h), "out"), begins(draft, (j, h), "in"))
         if (j, h + 1) in draft.start or ((j, h + 1), "out") in draft.ranks:
             after(draft, over(draft, (j, h), "in"), begins(draft, (j, h + 1), "out"))
+
+
+def rank(draft: Draft, name: str) -> "IntVar":
+    """A new rank."""
+    return draft.model.new_int_var(0, most_rank(draft), f"rank {name}")
+
+
+def most_rank(draft: Draft) -> int:
+    """The highest rank: as many as there are lifts, set-downs, and moments of motions beside them on shared tracks."""
+    return 2 * (1 + (MOTIONS if draft.lots.sharing else 0)) * sum(1 for _ in draft.lots.hops())
 
 
 def begins(draft: Draft, hop: Hop, end: End) -> "tuple[LinearExpr | int, IntVar]":
@@ -51,7 +59,7 @@ def after(
     when: "Sequence[LiteralT]" = (),
 ) -> None:
     """The second comes after the first: later, or at the same moment with a higher rank."""
-    scale = len(draft.ranks) + 2
+    scale = most_rank(draft) + 2
     later = draft.model.add(scale * other[0] + other[1] >= scale * one[0] + one[1] + 1)
     later.only_enforce_if(when)
 
@@ -69,7 +77,9 @@ def add_moments(draft: Draft, tours: Mapping[str, Follows]) -> None:
             for lit in (each for each in lits if each.index not in exchanges):
                 after(draft, over(draft, *ends[0]), begins(draft, *ends[1]), [lit])
     for station in draft.lots.cell.stations:
-        if draft.lots.holds_one_load(station) and draft.lots.batch(station) == 1:
+        if draft.lots.batch(station) > 1:
+            add_loads_in_turn(draft, station)
+        elif draft.lots.holds_one_load(station):
             add_one_by_one(draft, station)
     for supply in draft.lots.cell.stations:
         for one, other in pairs_of(draft, supply):
@@ -101,6 +111,33 @@ def add_one_by_one(draft: Draft, station: str) -> None:
             after(
                 draft, leaves, enters, [lit, draft.at[old], draft.at[new], *(~each for each in swaps(draft, old, new))]
             )
+
+
+def add_loads_in_turn(draft: Draft, station: str) -> None:
+    """Loads of several parts: all of one are in before any is out, the last one comes last, and one load after another.
+    In endless slots only the set-downs of one are over before the next is begun."""
+    lits = {spot: lit for spot, lit in draft.loads.first.items() if spot[2] == station}
+    for spot, lit in lits.items():
+        loads = members(draft.lots, spot)
+        for one, other in product(loads, loads):
+            after(draft, over(draft, came(one), "in"), begins(draft, other[:2], "out"), [lit])
+            last = draft.loads.last.get(other)
+            if last is not None and one != other:
+                after(draft, over(draft, came(one), "in"), begins(draft, came(other), "in"), [lit, last])
+    alone = draft.lots.holds_one_load(station)
+    for one, other in combinations(lits, 2):
+        ask(draft.deadline)
+        first = draft.yes(f"load {one} before {other}")
+        for old, new, turn in ((one, other, first), (other, one, ~first)):
+            for a, b in product(members(draft.lots, old), members(draft.lots, new)):
+                gone = (draft.leaves[a[:2]], draft.ranks[a[:2], "out"]) if alone else over(draft, came(a), "in")
+                comes = draft.enters[b[:2]], draft.ranks[came(b), "in"]
+                after(draft, gone, comes, [turn, lits[old], lits[new]])
+
+
+def came(spot: Spot) -> Hop:
+    """The transfer by which a part came to a step."""
+    return spot[0], spot[1] - 1
 
 
 def swaps(draft: Draft, old: Spot, new: Spot) -> "list[IntVar]":

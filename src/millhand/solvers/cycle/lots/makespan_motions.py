@@ -10,6 +10,7 @@ from dataclasses import dataclass, field, replace
 from typing import TYPE_CHECKING
 
 from millhand.solvers.cycle.lots.makespan_model import Draft
+from millhand.solvers.cycle.lots.makespan_motion_order import Order
 from millhand.solvers.cycle.lots.makespan_passing import Known, Piece, WayOut, pairs_of, ways_out
 from millhand.solvers.cycle.lots.makespan_plan import Moment, Plan, Visit
 from millhand.solvers.cycle.lots.makespan_rides import is_exchange
@@ -28,6 +29,7 @@ class Asides:
     aside: "dict[tuple[str, Visit | None], dict[str, IntVar]]" = field(default_factory=dict)
     after: "dict[tuple[str, Visit], tuple[str, Visit | None]]" = field(default_factory=dict)  # a visit: what was before
     meets: "list[tuple[tuple[IntVar, ...], list[tuple[IntVar, WayOut]]]]" = field(default_factory=list)
+    order: Order = field(default_factory=Order)  # what comes first at one moment, if asked
 
 
 @dataclass(slots=True, kw_only=True)
@@ -57,6 +59,7 @@ class Going:
 def add_motions(draft: Draft, rail: Rail, plan: Plan) -> Asides:
     """The ways of all attendants on tracks with others, for the orders of a plan, kept apart."""
     asked, known = Asides(), Known()
+    draft.model.add_max_equality(draft.end, [draft.time[hop, "placed"] for hop in draft.lots.hops()])
     own = {who: list(run_of(draft, rail, (who, plan), asked)) for who in rail.arms}
     for one, other in pairs_of(rail, own):
         out = ways_out(rail, one, other, known)
@@ -67,6 +70,8 @@ def add_motions(draft: Draft, rail: Rail, plan: Plan) -> Asides:
         for way in out:
             lit = draft.yes(f"{one.who} {other.who} {len(asked.meets)}")
             draft.model.add(way.after >= way.before + way.lag).only_enforce_if([lit, *made])
+            if way.lag == 0:
+                asked.order.meet(draft, (way.before, way.after), way.moments, [lit, *made])
             lits.append((lit, way))
         draft.model.add_bool_or([*(lit for lit, _ in lits), *(~each for each in made)])
         asked.meets.append((made, lits))
@@ -84,7 +89,7 @@ def run_of(draft: Draft, rail: Rail, of: tuple[str, Plan], asked: Asides) -> Ite
         if going.before is None or not is_exchange(plan, going.before.visit, visit):
             yield from to_visit(draft, rail, (going, call), asked)
         if visit.kind == "carry":
-            yield from carried(draft, plan, going, call)
+            yield from carried(draft, plan, (going, call), asked)
         going.held += {"pick": 1, "place": -1}.get(visit.kind, 0)
         going.free, going.before = call.ends, call
     yield from at_last(draft, rail, going, asked)
@@ -114,17 +119,25 @@ def to_visit(draft: Draft, rail: Rail, on: tuple[Going, Call], asked: Asides) ->
     asked.after[who, call.visit] = going.key
     none = draft.yes(f"straight {who} {call.visit}")
     model.add_exactly_one([none, *asides.values()])
-    yield rest(going, quits, replace(sets_out, name="off"))
+    off = replace(sets_out, name="off")
+    asked.order.leave(draft, (going.free, quits), (going.key[1], off))
+    asked.order.come(draft, (arrives, call.begins), (reached, call.visit))
+    yield rest(going, quits, off)
     if straight is None:
         model.add(none == 0)
     else:
         model.add(quits == departs).only_enforce_if(none)
         model.add(arrives == departs + straight).only_enforce_if(none)
+        asked.order.same(draft, (off, sets_out), none)
+        asked.order.way(draft, (sets_out, reached), (straight, none))
         if going.at != goal:
             yield Piece(who=who, places=(going.at, goal), begins=departs, steps=straight, made=(none,), first=sets_out)
     for place, lit in asides.items():
         on_to = going.mover.travel_steps(place, goal, loaded=going.loaded) or 0
         model.add(arrives == departs + on_to).only_enforce_if(lit)
+        stood = asked.order.aside(draft, (off, going.key), (going_steps(going, place), lit))
+        asked.order.meet(draft, (quits + going_steps(going, place), departs), (stood, sets_out), [lit])
+        asked.order.way(draft, (sets_out, reached), (on_to, lit))
         yield from aside(draft, going, (place, lit, quits), departs, sets_out)
         yield Piece(who=who, places=(place, goal), begins=departs, steps=on_to, made=(lit,), first=sets_out)
     turn = 0 if going.before is None else turn_between(draft, going.mover, (going.before, call))
@@ -138,7 +151,7 @@ def aside(
 ) -> Iterator[Piece]:
     """The way to a place aside and the rest there."""
     (place, lit, quits), who = spot, going.mover.id
-    steps = going.mover.travel_steps(going.at, place, loaded=going.loaded) or 0
+    steps = going_steps(going, place)
     gone = Moment(who=who, visit=going.key[1], name="home", what="depart")
     stands = replace(gone, what="arrive")
     if until is not None:
@@ -147,6 +160,11 @@ def aside(
     yield Piece(
         who=who, places=(place, place), begins=quits + steps, ends=until, made=(lit,), first=stands, last=leaves
     )  # fmt: skip
+
+
+def going_steps(going: Going, place: str) -> int:
+    """The way to a place aside."""
+    return going.mover.travel_steps(going.at, place, loaded=going.loaded) or 0
 
 
 def asides_of(draft: Draft, rail: Rail, going: Going, goal: str | None) -> "dict[str, IntVar]":
@@ -173,13 +191,15 @@ def rest(going: Going, quits: "LinearExpr | int", leaves: Moment | None) -> Piec
     )
 
 
-def carried(draft: Draft, plan: Plan, going: Going, call: Call) -> Iterator[Piece]:
+def carried(draft: Draft, plan: Plan, on: tuple[Going, Call], asked: Asides) -> Iterator[Piece]:
     """The rest where a part is lifted, and the way with it."""
+    going, call = on
     hop, who, goal = call.visit.hop, going.mover.id, call.place_out or ""
     lifted, steps = draft.time[hop, "lifted"], draft.lots.carry_steps(plan.carried[hop].way)
     if going.at == goal:
         return
     begins = Moment(who=who, visit=call.visit, name="on", what="depart")
+    asked.order.carried(draft, begins, (lifted + steps, steps))
     yield rest(going, lifted, begins)
     yield Piece(who=who, places=(going.at, goal), begins=lifted, steps=steps, first=begins)
     going.at, going.since, going.came = goal, lifted + steps, replace(begins, what="arrive")
@@ -194,9 +214,12 @@ def at_last(draft: Draft, rail: Rail, going: Going, asked: Asides) -> Iterator[P
     stays = draft.yes(f"stays {who}")
     draft.model.add_exactly_one([stays, *asides.values()])
     draft.model.add(quits == forever).only_enforce_if(stays)
-    draft.model.add(quits <= draft.horizon).only_enforce_if(~stays)  # who would go after all is over stays
-    yield rest(going, quits, Moment(who=who, visit=going.key[1], name="home", what="depart"))
+    draft.model.add(quits < draft.end).only_enforce_if(~stays)  # who would go when all is over stays
+    gone = Moment(who=who, visit=going.key[1], name="home", what="depart")
+    asked.order.leave(draft, (going.free, quits), (going.key[1], gone))
+    yield rest(going, quits, gone)
     for place, lit in asides.items():
+        asked.order.way(draft, (gone, replace(gone, what="arrive")), (going_steps(going, place), lit))
         yield from aside(draft, going, (place, lit, quits), None, None)
 
 

@@ -4,7 +4,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass, replace
 
 from millhand.model.schedule import Arc, Event
-from millhand.solvers.cycle.lots.makespan_plan import Mark, Plan, Visit
+from millhand.solvers.cycle.lots.makespan_plan import Mark, Plan, Visit, set_phase
 from millhand.solvers.cycle.lots.makespan_stations import Named, both, waits
 from millhand.solvers.cycle.lots.makespan_visits import (
     event_in,
@@ -100,6 +100,8 @@ def carrying(names: Named, who: str, visit: Visit) -> Motion:
         visit=visit,
         name="on",
         after=names.event(visit.hop, "lifted"),
+        before=names.event(visit.hop, "set"),
+        lead=set_phase(names.lots, names.plan, visit.hop).arrival_lead_steps,
         places=(place_in(names, visit), place_out(names, visit)),
         steps=names.lots.carry_steps(way),
     )

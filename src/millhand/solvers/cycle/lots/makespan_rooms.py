@@ -3,6 +3,7 @@
 from itertools import permutations
 from typing import TYPE_CHECKING
 
+from millhand.solvers.cycle.lots.makespan_loads import members
 from millhand.solvers.cycle.lots.makespan_lots import Hop
 from millhand.solvers.cycle.lots.makespan_model import Draft, Possible, Spot
 from millhand.solvers.cycle.lots.makespan_moments import after, begins, over
@@ -86,7 +87,7 @@ def load_ends(draft: Draft, spot: Spot) -> "tuple[IntVar, IntVar]":
     model, lit = draft.model, draft.loads.first[spot]
     begins, ends = draft.instant(f"load {spot}"), draft.instant(f"load over {spot}")
     visits = []
-    for j, _, _ in members(draft, spot):
+    for j, _, _ in members(draft.lots, spot):
         model.add(draft.start[j, step] == draft.start[first, step]).only_enforce_if(lit)
         model.add(begins <= draft.enters[j, step]).only_enforce_if(lit)
         model.add(ends >= draft.leaves[j, step]).only_enforce_if(lit)
@@ -99,7 +100,7 @@ def load_ends(draft: Draft, spot: Spot) -> "tuple[IntVar, IntVar]":
 
 def add_last(draft: Draft, spot: Spot) -> None:
     """One part of a load comes last: it completes the load."""
-    load, step = members(draft, spot), spot[1]
+    load, step = members(draft.lots, spot), spot[1]
     for each in load:
         last = draft.loads.last.setdefault(each, draft.yes(f"last {each}"))
         for other in load:
@@ -179,16 +180,10 @@ def add_sequence(draft: Draft, station: str, firsts: list[Spot]) -> None:
                 ), [one for one in firsts if draft.lots.family(one[0], one[1]) == key[1]])  # fmt: skip
 
 
-def members(draft: Draft, spot: Spot) -> list[Spot]:
-    """The parts of the load that a part is the first of."""
-    j, step, station = spot
-    return [(each, step, station) for each in range(j, j + draft.lots.batch(station))]
-
-
 def model_after(draft: Draft, pair: tuple[Spot, Spot], lit: "IntVar") -> None:
     """One load is out before the next is in."""
-    for one in members(draft, pair[0]):
-        for other in members(draft, pair[1]):
+    for one in members(draft.lots, pair[0]):
+        for other in members(draft.lots, pair[1]):
             later = draft.model.add(draft.leaves[one[:2]] <= draft.enters[other[:2]])
             later.only_enforce_if(lit)
 
@@ -199,10 +194,10 @@ def add_change(draft: Draft, spot: Spot, change: Possible, old: list[Spot]) -> N
     model.add(sum(before) == change.needed)
     model.add(sum(change.who.values()) == change.needed)
     ends = change.start + change.set_up.takes_steps
-    for j, step, _ in members(draft, spot):
+    for j, step, _ in members(draft.lots, spot):
         model.add(draft.time[(j, step - 1), "lift"] >= ends).only_enforce_if(change.needed)
     for one in (each for each in old if each != spot):
-        for j, step, _ in members(draft, one):
+        for j, step, _ in members(draft.lots, one):
             called = draft.leaves[j, step] + change.set_up.response_steps
             model.add(change.start >= called).only_enforce_if(draft.next[one, spot])
     draft.changes.append(change)

@@ -12,8 +12,10 @@ from math import ceil
 from typing import TYPE_CHECKING
 
 from millhand.solvers.cycle.deadline import TimeUp, is_over, part
+from millhand.solvers.cycle.lots.makespan_graph import goes_round, timed
 from millhand.solvers.cycle.lots.makespan_lots import Lots
 from millhand.solvers.cycle.lots.makespan_model import Draft, draft_of
+from millhand.solvers.cycle.lots.makespan_moments import add_moments, add_ranks
 from millhand.solvers.cycle.lots.makespan_motions import add_motions, with_asides
 from millhand.solvers.cycle.lots.makespan_order import add_order
 from millhand.solvers.cycle.lots.makespan_passing import lots_rail
@@ -153,13 +155,27 @@ def either(draft: Draft, lits: "list[IntVar]") -> "IntVar":
 def moved(lots: Lots, rail: Rail, effort: Effort, plan_in: tuple[Plan, int]) -> tuple[Plan | None, bool]:
     """A plan with the same orders and all its motions, done by so late, where one was found; and whether none is
     shorter."""
-    plan, horizon = plan_in
-    if any(visit.kind == "change" for who in rail.arms for visit in plan.orders.get(who, ())):
+    if any(visit.kind == "change" for who in rail.arms for visit in plan_in[0].orders.get(who, ())):
         return None, False
+    found, known = moving(lots, rail, effort, plan_in)
+    if found is not None and goes_round(timed(lots, found)):
+        return moving(lots, rail, effort, plan_in, ranked=True)
+    return found, known
+
+
+def moving(
+    lots: Lots, rail: Rail, effort: Effort, plan_in: tuple[Plan, int], *, ranked: bool = False
+) -> tuple[Plan | None, bool]:
+    """The same by one search; `ranked`: with an order of what happens at one moment."""
+    plan, horizon = plan_in
     draft = draft_of(lots, horizon, effort.deadline)
+    if ranked:
+        add_ranks(draft)
     add_order(draft)
     add_rooms(draft)
     tours = add_tours(draft)
+    if ranked:
+        add_moments(draft, tours)
     for (hop, way), lit in draft.way.items():
         draft.model.add(lit == int(plan.carried[hop].way == way))
     for (out, new, *_), lit in draft.swap.items():

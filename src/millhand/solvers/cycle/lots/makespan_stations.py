@@ -167,11 +167,14 @@ def loads_at(names: Named, station: str) -> list[list[Hop]]:
 def inside_arcs(names: Named, load: list[Hop]) -> Iterator[Arc]:
     """The parts of one load come in one after the other, and go out so."""
     lots, plan = names.lots, names.plan
-    coming = sorted(load, key=lambda hop: (plan.carried[hop].set, plan.carried[hop].placed))
+    coming = sorted(load, key=lambda hop: (plan.carried[hop].set, plan.carried[hop].placed, plan.rank(hop, "in")))
     for one, other in pairwise(coming):
         lag = set_phase(lots, plan, one).tail_steps + set_phase(lots, plan, other).lead_steps
         yield waits(names.event(one, "placed"), names.event(other, "set"), lag, plan.carried[one].way.goal)
-    going = sorted(((j, h + 1) for j, h in load), key=lambda hop: (plan.carried[hop].lift, plan.carried[hop].lifted))
+    going = sorted(
+        ((j, h + 1) for j, h in load),
+        key=lambda hop: (plan.carried[hop].lift, plan.carried[hop].lifted, plan.rank(hop, "out")),
+    )
     for one, other in pairwise(going):
         lag = lift_phase(lots, plan, one).tail_steps + lift_phase(lots, plan, other).lead_steps
         yield waits(names.event(one, "lifted"), names.event(other, "lift"), lag, plan.carried[one].way.start)

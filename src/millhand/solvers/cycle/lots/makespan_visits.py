@@ -80,7 +80,7 @@ def event_out(names: Named, visit: Visit) -> str:
     if visit.kind == "pick":
         return names.event(visit.hop, "lifted")
     carried = names.plan.carried
-    stays = carried[visit.hop].way.goal in names.lots.view.attended and completes(names.lots, carried, visit.hop)
+    stays = carried[visit.hop].way.goal in names.lots.view.attended and completes(names.lots, names.plan, visit.hop)
     return names.event(visit.hop, "finish" if stays else "placed")
 
 
