@@ -32,10 +32,18 @@ def duty_violations(rules: Rules, schedule: Schedule, whole: list[Handled]) -> I
             yield f"{each.first.part} takes {each.hold_steps} steps, not {takes}"
         elif not waits.implied(first, last, lag=takes, laps=each.laps):
             yield f"no arcs make {last} wait {takes} steps for {first}"
-    for name in dict.fromkeys(each.first.part for each in done):
+    for name in dict.fromkeys([*(each.first.part for each in done), *asked_for(rules, schedule)]):
         duty = rules.cell.duties.get(name)
         if duty is not None:
             yield from number_of_duties(duty, (name, sum(each.first.part == name for each in done)), whole)
+
+
+def asked_for(rules: Rules, schedule: Schedule) -> Iterator[str]:
+    """The duties that come with the parts and that the schedule does not name as left out; lots leave all of them out."""
+    told = {words.split(":")[0] for words in schedule.left_out}
+    for name, duty in rules.cell.duties.items():
+        if schedule.goal == "rate" and duty.trigger.kind == "parts" and f"duty {name}" not in told:
+            yield name
 
 
 def number_of_duties(duty: Duty, times: tuple[str, int], whole: list[Handled]) -> Iterator[str]:
