@@ -58,11 +58,12 @@ def test_an_arm_on_a_track_does_its_duty_in_the_cycle(takes: list[str], puts: li
     assert not violations(cell, found)
 
 
-def test_two_arms_pass_each_other_beside_a_duty() -> None:
-    """Gauged at the machine: 1 + 1 + 1 + 1 + 5 s, and the left arm sets the next part down while the right one is at
-    the sink, each going as the other goes."""
+@pytest.mark.parametrize("place", ["one", None])
+def test_two_arms_pass_each_other_beside_a_duty(place: str | None) -> None:
+    """Gauged at the machine, which calls: 1 + 1 + 1 + 1 + 5 s. The left arm sets the next part down while the right one
+    is at the sink, each going as the other goes."""
     cell = gauged(["raw"], ["m1"])
-    near = replace(cell, duties={"gauge": replace(cell.duties["gauge"], place="one")})
+    near = replace(cell, duties={"gauge": replace(cell.duties["gauge"], place=place)})
     found = best_cycle(near, effort=ONE_SET)
     assert (found.period_steps, found.proven) == (9, True)
     assert not violations(near, found)

@@ -24,8 +24,9 @@ def duty_violations(rules: Rules, schedule: Schedule, whole: list[Handled]) -> I
             raise NotYet("a check of a duty that holds something or needs hands", where=f"/duties/{each.first.part}")
         if each.who not in duty.who:
             yield f"{each.who} cannot do {each.first.part}"
-        if duty.place is not None and each.first.place != duty.place:
-            yield f"{each.first.part} is done at {each.first.place}, not at {duty.place}"
+        spots = [duty.place] if duty.place else [rules.cell.stations[at].place for at in duty.trigger.at]
+        if each.first.place not in spots:
+            yield f"{each.first.part} is done at {each.first.place}, not at {spots[0]}"
         takes = rules.steps(duty.takes.mean_s)
         first, last = each.first.id, each.last.id
         if each.hold_steps != takes or each.first.place != each.last.place:
@@ -39,7 +40,7 @@ def duty_violations(rules: Rules, schedule: Schedule, whole: list[Handled]) -> I
 
 
 def asked_for(rules: Rules, schedule: Schedule) -> Iterator[str]:
-    """The duties that come with the parts and that the schedule does not name as left out; lots leave all of them out."""
+    """The duties that come with the parts and that the schedule does not name as left out; in lots none is done."""
     told = {words.split(":")[0] for words in schedule.left_out}
     for name, duty in rules.cell.duties.items():
         if schedule.goal == "rate" and duty.trigger.kind == "parts" and f"duty {name}" not in told:
