@@ -178,14 +178,15 @@ class Hunt:
     def look_beside(self, rail: Rail, effort: Effort) -> None:
         """On a shared track: two arms with machines of their own, each on its own tour."""
         best = self.best.period_steps / self.best.parts_per_period if self.best else None
-        found = None if self.view.orders else beside(self.cell, self.view, rail, effort.deadline, below=best)
+        apart = not (self.view.orders or self.view.duties)  # simple cycles hold no duties
+        found = beside(self.cell, self.view, rail, effort.deadline, below=best) if apart else None
         if found is not None:
             answer = Answer(cycle=found[0], least_steps=0, complete=False)
             self.took(answer, found[1], "each arm with its own machines, one begun later than the other")
 
     def look_alone(self, rail: Rail, effort: Effort) -> None:
         """On a shared track: the simple cycles of each of its arms that could be better, the others out of its way."""
-        for arm in rail.arms if not self.view.orders else ():
+        for arm in rail.arms if not (self.view.orders or self.view.duties) else ():
             best = self.best.period_steps / self.best.parts_per_period * self.view.set_size if self.best else None
             needs = alone_steps(self.view, arm) if arm in self.view.movers else None
             if needs is None or (best is not None and best <= needs) or is_over(effort.deadline):

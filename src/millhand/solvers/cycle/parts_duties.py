@@ -30,7 +30,7 @@ def with_duties(cell: Cell, view: Steady) -> Steady:
         ]
         often = how_often(view, duty)
         if len(who) == len(duty.who) and often and often.denominator <= MOST_SETS:
-            found[name], places[name] = often, duty.place
+            found[name], places[name] = often, place_of(view, duty)
             hold = Phase(hold_steps=steps(duty.takes.mean_s, cell.grid_s))
             phases |= {(each, name, name, "duty"): hold for each in who}
     words = tuple(each for each in view.left_out if each not in set(duty_words(found)))
@@ -40,13 +40,21 @@ def with_duties(cell: Cell, view: Steady) -> Steady:
 def reaches(view: Steady, who: str, duty: Duty) -> bool:
     """Whether somebody can go to the place of a duty from everywhere and back, and to go over it is no short cut."""
     mover = view.movers[who]
-    here = mover.rows.get(duty.place or "")
+    here = mover.rows.get(place_of(view, duty) or "")
     return here is not None and all(
         no_short_cut(table, (a, here, b))
         for table in (mover.empty_steps, mover.loaded_steps)
         for a in range(len(table))
         for b in range(len(table))
     )
+
+
+def place_of(view: Steady, duty: Duty) -> str | None:
+    """Where a duty is done: at the station that calls where it names no place; None where these lie apart."""
+    if duty.place is not None:
+        return duty.place
+    spots = {view.places.get(name) for name in duty.trigger.at}
+    return spots.pop() if len(spots) == 1 else None
 
 
 def no_short_cut(table: tuple[tuple[int | None, ...], ...], way: tuple[int, int, int]) -> bool:

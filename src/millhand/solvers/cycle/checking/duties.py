@@ -24,18 +24,27 @@ def duty_violations(rules: Rules, schedule: Schedule, whole: list[Handled]) -> I
             raise NotYet("a check of a duty that holds something or needs hands", where=f"/duties/{each.first.part}")
         if each.who not in duty.who:
             yield f"{each.who} cannot do {each.first.part}"
-        if duty.place is not None and each.first.place != duty.place:
-            yield f"{each.first.part} is done at {each.first.place}, not at {duty.place}"
+        spots = [duty.place] if duty.place else [rules.cell.stations[at].place for at in duty.trigger.at]
+        if each.first.place not in spots:
+            yield f"{each.first.part} is done at {each.first.place}, not at {spots[0]}"
         takes = rules.steps(duty.takes.mean_s)
         first, last = each.first.id, each.last.id
         if each.hold_steps != takes or each.first.place != each.last.place:
             yield f"{each.first.part} takes {each.hold_steps} steps, not {takes}"
         elif not waits.implied(first, last, lag=takes, laps=each.laps):
             yield f"no arcs make {last} wait {takes} steps for {first}"
-    for name in dict.fromkeys(each.first.part for each in done):
+    for name in dict.fromkeys([*(each.first.part for each in done), *asked_for(rules, schedule)]):
         duty = rules.cell.duties.get(name)
         if duty is not None:
             yield from number_of_duties(duty, (name, sum(each.first.part == name for each in done)), whole)
+
+
+def asked_for(rules: Rules, schedule: Schedule) -> Iterator[str]:
+    """The duties that come with the parts and that the schedule does not name as left out; in lots none is done."""
+    told = {words.split(":")[0] for words in schedule.left_out}
+    for name, duty in rules.cell.duties.items():
+        if schedule.goal == "rate" and duty.trigger.kind == "parts" and f"duty {name}" not in told:
+            yield name
 
 
 def number_of_duties(duty: Duty, times: tuple[str, int], whole: list[Handled]) -> Iterator[str]:

@@ -75,7 +75,7 @@ def calls_of(view: Steady, placed: Placed, arm: str, number: Mapping[str, int]) 
     own = [(index, visit) for index, visit in enumerate(placed.tour) if visit.who == arm]
     for place, (index, visit) in enumerate(own):
         before = own[place - 1][1]
-        load += {"pick": 1, "place": -1, "swap": 0}[visit.kind]
+        load += {"pick": 1, "place": -1}.get(visit.kind, 0)
         calls.append(
             Call(
                 place=view.places[visit.station] or "",
@@ -122,7 +122,9 @@ def cycle_with_motions(view: Steady, placed: Placed, asked: Asked, timed: Timed)
     beside = arcs_beside(view, asked.rail, placed)
     arcs = [replace(arc, laps=arc.laps + fold[arc.after] - fold[arc.before]) for arc in beside] + list(motions.arcs)
     laps = in_whole_loads(view, laps_of_parts(view, placed.tour, fold, placed.inside), arcs)
-    events = [replace(event, lap=laps[event.id], at_steps=at) for event, at in zip(own, motions.at_steps, strict=True)]
+    events = [  # a duty belongs to no part, so it counts from the period itself
+        replace(event, lap=laps.get(event.id, 0), at_steps=at) for event, at in zip(own, motions.at_steps, strict=True)
+    ]
     names = [*ids, *(event.id for event in motions.events)]
     least = least_period(len(names), numbered(arcs, names))
     if not least.value:

@@ -18,7 +18,13 @@ from millhand.solvers.cycle.rails.rail import Rail
 from millhand.solvers.cycle.rails.rail_cycle import Placed, asked_of, cycle_with_motions
 from millhand.solvers.cycle.rails.rail_motions import Allowance
 from millhand.solvers.cycle.rails.rail_order import add_orders
-from millhand.solvers.cycle.rails.rail_program import add_order_at_once, add_stays_in_turn, placed_of, rail_visits
+from millhand.solvers.cycle.rails.rail_program import (
+    add_order_at_once,
+    add_stays_in_turn,
+    placed_of,
+    rail_duties,
+    rail_visits,
+)
 from millhand.solvers.cycle.rails.rail_rounds import Visits, tried_rounds
 from millhand.solvers.cycle.rails.rail_search import motions
 from millhand.solvers.cycle.rails.rail_tours import Asked
@@ -146,7 +152,8 @@ def choices_of(program: Program, rail: Rail) -> list[Any]:
     """Demand what the track demands of the visits; given back is all that says which tours a solution stands for."""
     add_order_at_once(program)
     visits = rail_visits(program, rail)
-    orders = add_orders(program.model, rail, visits, program.period, laps=LAPS, deadline=program.deadline)
+    served = [*visits, *rail_duties(program, rail)]
+    orders = add_orders(program.model, rail, served, program.period, laps=LAPS, deadline=program.deadline)
     add_stays_in_turn(program, rail, visits, orders)
     program.model.minimize(program.terms.get("objective", program.period))
     return [
@@ -155,6 +162,7 @@ def choices_of(program: Program, rail: Rail) -> list[Any]:
         *(each for chosen in program.chosen for each in chosen.values()),
         *(leg.gone for legs in program.legs.values() for leg in legs),
         *program.swaps.values(),
+        *(each for _, who in program.duties for each in who.values()),
         *(each for laps in program.laps.values() for each in laps),
     ]
 

@@ -6,7 +6,7 @@ from typing import Any
 from millhand.solvers.cycle.rails.rail import Rail
 from millhand.solvers.cycle.rails.rail_cycle import Placed
 from millhand.solvers.cycle.rails.rail_order import Order, RailVisit
-from millhand.solvers.cycle.searching.nodes import stays_for, stays_with_load
+from millhand.solvers.cycle.searching.nodes import duties_done, stays_for, stays_with_load
 from millhand.solvers.cycle.searching.program import Literal, Node, Program, Whole, measured
 from millhand.solvers.cycle.searching.solved import inside_of, timed_tour
 from millhand.solvers.cycle.tours.tour import Stay
@@ -16,6 +16,24 @@ from millhand.solvers.cycle.view import Steady
 def rail_visits(program: Program, rail: Rail) -> list[RailVisit]:
     """Every lift and set-down that an attendant on the track may make."""
     return [rail_visit(program, (number, lifts), who, station) for number, lifts, who, station in keys(program, rail)]
+
+
+def rail_duties(program: Program, rail: Rail) -> list[RailVisit]:
+    """Every duty that an attendant on the track may do; with one hand only while it is empty."""
+    return [
+        RailVisit(
+            who=who,
+            place=program.view.places[node.arrives.station] or "",
+            task=f"duty {node.move}",
+            start=node.starts,
+            end=node.starts + node.from_start,
+            present=node.made,
+            comes_loaded=False if program.view.movers[who].hands == 1 else None,
+            goes_loaded=False if program.view.movers[who].hands == 1 else None,
+        )
+        for who in rail.arms
+        for node in duties_done(program, who)
+    ]
 
 
 def keys(program: Program, rail: Rail) -> Iterator[tuple[int, bool, str, str]]:
@@ -34,6 +52,8 @@ def add_stays_in_turn(program: Program, rail: Rail, visits: Sequence[RailVisit],
     """
     known = {id(visit): key for visit, key in zip(visits, keys(program, rail), strict=True)}
     for order in orders:
+        if any(id(each) not in known for each in (order.turns.first, order.turns.second)):  # a duty moves no part
+            continue
         (one, lifts, _, station), (other, _, _, there) = known[id(order.turns.first)], known[id(order.turns.second)]
         coming, going = (other, one) if lifts else (one, other)
         spot = program.jobs.moves[going].start
