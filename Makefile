@@ -29,7 +29,7 @@ LONG := $(addprefix tests/,$(addprefix solvers/cycle/,test_best_track.py test_lo
 	published/test_job_shops.py \
 	$(addprefix agreement/,test_grippers_on_a_track.py test_unlike_loads.py test_manifold.py test_load_changes.py \
 	test_changeovers_in_own_buffers.py test_stays_in_own_buffers.py test_unlike_buffers.py \
-	test_makespan_exhaustive.py) \
+	test_makespan_exhaustive.py test_attended_buffers.py test_interpreted.py test_wide_gates.py) \
 	properties/test_study_any.py test_cluster.py)
 
 .PHONY: help setup demo code test test-random test-faces check lint types house locks-guard soak bench serve lock clean

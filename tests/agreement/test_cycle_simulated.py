@@ -35,7 +35,7 @@ WITHOUT = {
     "job_shop_two_vehicles": "goal makespan",
     "two_lots_finished_early": "goal makespan",
 }  # example cells that have no schedule of this kind, and why
-SMALL, TWO = 60, 36  # random cells
+SMALL, TWO = 40, 24  # random cells
 
 
 @cache

@@ -44,7 +44,7 @@ def books(c: Compiled, horizon: int, shape: Shape, patch: pytest.MonkeyPatch) ->
 
 
 TRIED = settings(
-    max_examples=100,
+    max_examples=60,
     derandomize=True,
     deadline=None,
     phases=[Phase.explicit, Phase.generate],

@@ -11,7 +11,7 @@ from millhand.solvers.kernel.counts import Counts
 from millhand.solvers.kernel.replications import Piece, counted
 from tests.whole_cells import cuts_of, form_of, outcome
 
-CELLS, EACH = 200, 50
+CELLS, EACH = 100, 50
 HOURS = 9.5  # ends in the second part of the day shift
 IN_ANY_ORDER = 40
 
