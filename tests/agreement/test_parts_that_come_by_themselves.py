@@ -7,14 +7,12 @@ from millhand.intake.cell import cell_from
 from millhand.model.cell import Cell
 from millhand.model.schedule import Schedule
 from millhand.solvers.cycle.best import best_cycle
-from millhand.solvers.cycle.checking.validate import violations
 from millhand.solvers.cycle.effort import Effort
 from millhand.solvers.kernel.compiled import compiled
 from millhand.solvers.kernel.log import log_of
 from millhand.solvers.kernel.running import finished_run
+from tests.agreement.kept_period import assert_keeps_period
 from tests.solvers.kernel.shop import Form, arm_cell, counts_of
-
-PERIODS = 60
 
 
 def cell_with(machines: Form, routes: list[Form], *, hands: int = 1, way_s: int = 2) -> Form:
@@ -64,16 +62,10 @@ def found(form: Form) -> tuple[Cell, Schedule]:
 
 @pytest.mark.parametrize("name", cells())
 def test_the_run_makes_what_the_cycle_makes(name: str) -> None:
-    """Over the second half of the run; a period may be a little longer than the one after it."""
+    """What comes by itself keeps the order of what is brought."""
     cell, best = found(cells()[name])
-    run = finished_run(compiled(cell, schedule=best), PERIODS * best.period_steps, seed=1, replication=0, logging=True)
-    out = [float(line["t_s"]) for line in log_of(run) if line["what"] == "out"]
-    late = out[len(out) // 2 :]
 
-    assert violations(cell, best) == []
-    assert len(late) > PERIODS * best.parts_per_period / 3
-    one_s = best.period_steps * cell.grid_s / best.parts_per_period
-    assert (late[-1] - late[0]) / (len(late) - 1) == pytest.approx(one_s, rel=2 * best.parts_per_period / len(late))
+    assert_keeps_period(cell, best)
 
 
 @pytest.mark.parametrize("name", cells())

@@ -7,14 +7,10 @@ import pytest
 
 from millhand.intake.cell import cell_from
 from millhand.solvers.cycle.best import best_cycle
-from millhand.solvers.cycle.checking.validate import violations
 from millhand.solvers.cycle.effort import Effort
-from millhand.solvers.kernel.compiled import compiled
-from millhand.solvers.kernel.log import log_of
-from millhand.solvers.kernel.running import finished_run
+from tests.agreement.kept_period import assert_keeps_period
 from tests.solvers.kernel.shop import Form, arm_cell
 
-PERIODS = 60
 SEEDS = (3, 4, 7, 14, 16, 27, 33)  # range(40) by hand
 LOOPS = (("m1", "m2", "m1"), ("m1", "m2", "m1", "m2"), ("m1", "m1"), ("m1", "m2", "m2"))
 OVER_A_SHELF = (("m1", "shelf", "m2", "shelf"), ("m1", "shelf", "m2", "shelf", "m1"))
@@ -42,15 +38,8 @@ def returning(seed: int) -> Form:
 
 @pytest.mark.parametrize("seed", SEEDS)
 def test_the_run_makes_what_the_cycle_makes(seed: int) -> None:
-    """Over the second half of the run; a period may be a little longer than the one after it."""
+    """In random cells, some with buffers and a shelf."""
     cell = cell_from(returning(seed))
     best = best_cycle(cell, effort=Effort(deterministic=0.3, most_sets=2))
-    horizon = PERIODS * best.period_steps
-    run = finished_run(compiled(cell, schedule=best), horizon, seed=1, replication=0, logging=True)
-    out = [float(line["t_s"]) for line in log_of(run) if line["what"] == "out"]
-    late = out[len(out) // 2 :]
 
-    assert violations(cell, best) == []
-    assert len(late) > PERIODS * best.parts_per_period / 3
-    one_s = best.period_steps * cell.grid_s / best.parts_per_period
-    assert (late[-1] - late[0]) / (len(late) - 1) == pytest.approx(one_s, rel=2 * best.parts_per_period / len(late))
+    assert_keeps_period(cell, best)

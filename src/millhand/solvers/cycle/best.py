@@ -140,15 +140,18 @@ class Hunt:
         self.take_over()
         self.begin()
         plainest = self.best
-        self.go_through(list(self.tries()))
-        self.go_through(list(self.free_tries()))
+        self.look_through()
         cut_off = any(not each.complete for each in self.answers.values())
         small = self.rail is None and not (self.view.loads or self.view.duties)
         if known is None and self.best is plainest and cut_off and given.seconds is None and small:
             self.left = more(given, AGAIN_TIMES)
             self.answers = {sets: each for sets, each in self.answers.items() if each.complete}
-            self.go_through(list(self.tries()))
-            self.go_through(list(self.free_tries()))
+            self.look_through()
+
+    def look_through(self) -> None:
+        """Every way to search once."""
+        self.go_through(list(self.tries()))
+        self.go_through(list(self.free_tries()))
 
     def go_through(self, tries: list[Callable[[Effort], None]]) -> None:
         """One try after the other, each with its share of the effort."""

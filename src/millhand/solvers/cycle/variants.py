@@ -11,7 +11,7 @@ from millhand.errors import NotYet
 from millhand.model.cell import Cell
 from millhand.model.mix import part_set
 from millhand.model.schedule import Schedule
-from millhand.solvers.cycle.bounds import cycle_bound_steps, load_bounds, plain_loads
+from millhand.solvers.cycle.bounds import cycle_bound_steps, least_for, load_bounds, plain_loads
 from millhand.solvers.cycle.changed import (
     in_halves,
     with_machine,
@@ -89,7 +89,7 @@ def outcome(variant: Variant, search: Search, before: Schedule | None = None) ->
     kept = before is not None and (found is None or rate_of(before) > rate_of(found)) and holds(variant.cell, before)
     best = before if kept else found
     rate = rate_of(best) if best else None
-    proven = rate == bound if kept else found is not None and found.proven
+    proven = best is not None and (best.period_steps <= least_for(steps, variant.cell, best) if kept else best.proven)
     return Outcome(
         name=variant.name, bound_per_h=bound, cycle_per_h=rate, proven=proven, refused="" if kept else refused,
         assumed=variant.assumed, best=best, kept=kept,
