@@ -95,7 +95,7 @@ LONGEST_WAITING, NEAREST, FIRST_TO_FINISH, ORDER = range(4)
 RULES = {"longest_waiting": LONGEST_WAITING, "nearest": NEAREST, "first_to_finish": FIRST_TO_FINISH, "order": ORDER}
 
 # what an attendant does in turn under the rule `cycle`
-OP_LIFT, OP_SET, OP_SWAP, OP_GO = range(4)
+OP_LIFT, OP_SET, OP_SWAP, OP_GO, OP_DUTY = range(5)
 
 # what a calendar does to what is under way
 FINISH_ELEMENT, FINISH_DUTY, FINISH_LOAD, DROP = range(4)

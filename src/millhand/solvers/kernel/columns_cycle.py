@@ -30,6 +30,7 @@ def cycle_columns(c: Compiled) -> Columns:
         "p_in_turn": [int(any(p in (op.part, op.brings) for op in flat)) for p in range(c.size.parts)],
         "op_what": [op.what for op in flat],
         "op_place": [op.place for op in flat],
+        "op_slot": [c.duties.own_slot[op.duty] if op.duty >= 0 else -1 for op in flat],
         "op_part": [op.part for op in flat],
         "op_lap": [op.lap for op in flat],
         "op_lies_at": [op.lies_at for op in flat],

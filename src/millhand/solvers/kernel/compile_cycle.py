@@ -9,16 +9,28 @@ from millhand.model.schedule import Arc, Event, Schedule
 from millhand.solvers.cycle.best import best_cycle
 from millhand.solvers.cycle.effort import STUDY
 from millhand.solvers.cycle.unrolled import Handled, handled, later_laps, number_of, turns
-from millhand.solvers.kernel.codes import OP_GO, OP_LIFT, OP_SET, OP_SWAP
+from millhand.solvers.kernel.codes import OP_DUTY, OP_GO, OP_LIFT, OP_SET, OP_SWAP
 from millhand.solvers.kernel.compile_entries import entries_of
 from millhand.solvers.kernel.compile_lines import Taken, taken_in_turn
+from millhand.solvers.kernel.compile_pace import with_pace
 from millhand.solvers.kernel.compile_steps import Steps, steps_of
 from millhand.solvers.kernel.expanded import Expanded
 from millhand.solvers.kernel.layout import Entries, Op, Wait
 
-KINDS = {"pick": OP_LIFT, "place": OP_SET, "swap": OP_SWAP, "motion": OP_GO}
+KINDS = {"pick": OP_LIFT, "place": OP_SET, "swap": OP_SWAP, "motion": OP_GO, "duty": OP_DUTY}
 NOTHING = Op(
-    what=OP_SET, at=(), place=-1, part=-1, lap=0, lies_at=-1, brings=-1, brings_step=-1, brings_lap=0, gap=0, waits=()
+    what=OP_SET,
+    at=(),
+    place=-1,
+    duty=-1,
+    part=-1,
+    lap=0,
+    lies_at=-1,
+    brings=-1,
+    brings_step=-1,
+    brings_lap=0,
+    gap=0,
+    waits=(),
 )
 """The turn of an attendant to which the schedule gives nothing: a part that is never there to be set down."""
 BRIEF = STUDY  # whoever wants a longer search gives the schedule
@@ -68,6 +80,7 @@ def ops_of(whole: Expanded, best: Schedule, mine: list[list[Handled]], wants: li
     reading = Reading(whole=whole, best=best, mine=mine, owner=_owners(mine), into=_into(best), steps=steps)
     names = list(whole.cell.attendants)
     turn = [tuple(reading.op(a, i) for i in range(len(each))) for a, each in enumerate(mine)]
+    turn = with_pace(turn, mine, best.period_steps)
     return tuple(ops or (NOTHING,) if name in wants else () for name, ops in zip(names, turn, strict=True))
 
 
@@ -108,17 +121,18 @@ class Reading:
     def op(self, a: int, i: int) -> Op:
         """One thing done in its turn."""
         each, parts = self.mine[a][i], list(self.whole.cell.parts)
-        goes = each.kind == "motion"
+        handles = each.kind not in ("motion", "duty")
         lifts, sets = each.first, each.begins
         return Op(
             what=KINDS[each.kind],
-            at=() if goes else self.whole.served(each.station, sets=each.kind == "place"),
-            place=list(self.whole.cell.places).index(each.last.place or "") if goes else -1,
-            part=-1 if goes else parts.index(lifts.part),
-            brings=-1 if goes else parts.index(sets.part),
+            at=self.whole.served(each.station, sets=each.kind == "place") if handles else (),
+            place=-1 if handles else list(self.whole.cell.places).index(each.last.place or ""),
+            duty=list(self.whole.cell.duties).index(lifts.part) if each.kind == "duty" else -1,
+            part=parts.index(lifts.part) if handles else -1,
+            brings=parts.index(sets.part) if handles else -1,
             lap=lifts.lap,
             lies_at=-1 if each.kind not in ("pick", "swap") else self.lies_at(lifts),
-            brings_step=-1 if goes else self.steps.comes_for.get(number_of(sets), -1),
+            brings_step=self.steps.comes_for.get(number_of(sets), -1) if handles else -1,
             brings_lap=sets.lap,
             gap=self.gap(a, i),
             waits=tuple(self.waits(a, i)),
@@ -173,7 +187,7 @@ class Reading:
             name, laps = todo.pop()
             for arc in self.into.get(name, ()):
                 total = laps + arc.laps
-                if arc.lag_steps < 0 and not self.of_motions(arc):
+                if (arc.lag_steps < 0 and not self.of_motions(arc)) or arc.why.startswith("window "):
                     continue  # a limit to how late something may be: what is done as soon as it can be keeps it
                 if arc.before in self.owner:
                     yield arc, total

@@ -1,5 +1,6 @@
 """Duties, their slots for calls and their triggers as columns."""
 
+from collections.abc import Sequence
 from dataclasses import dataclass, field
 
 from millhand.model.cell import Cell
@@ -7,7 +8,7 @@ from millhand.model.duty import Duty, Trigger
 from millhand.solvers.kernel import sources
 from millhand.solvers.kernel.codes import ENDS_CHANGE, ENDS_FAULT, ENDS_MISS, ENDS_NOTHING, ENDS_WEAR, HOLDS
 from millhand.solvers.kernel.compile_stations import ranges
-from millhand.solvers.kernel.layout import Duties, Ints, Slots, Triggers
+from millhand.solvers.kernel.layout import Duties, Ints, Op, Slots, Triggers
 from millhand.solvers.kernel.owners import faults_of, owners_of, wears_of
 from millhand.solvers.kernel.span_table import SpanTable
 
@@ -114,10 +115,14 @@ def compiled_slot_columns(slots: SlotTable) -> Slots:
     )
 
 
-def slots_of(cell: Cell, slots: SlotTable) -> list[list[int]]:
-    """Per attendant the slots that it answers."""
+def slots_of(cell: Cell, slots: SlotTable, ops: Sequence[Sequence[Op]]) -> list[list[int]]:
+    """Per attendant the slots whose calls it answers. Who follows a schedule leaves to it the duties that are in it."""
     duties = list(cell.duties.values())
-    return [[slot for slot, d in enumerate(slots.duty) if who in duties[d].who] for who in cell.attendants]
+    in_turn = {slots.own[op.duty] for own in ops for op in own if op.duty >= 0}
+    return [
+        [slot for slot, d in enumerate(slots.duty) if who in duties[d].who and not (own and slot in in_turn)]
+        for who, own in zip(cell.attendants, ops, strict=True)
+    ]
 
 
 def compiled_duties(cell: Cell, slots: SlotTable) -> Duties:

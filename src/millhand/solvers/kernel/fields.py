@@ -66,7 +66,7 @@ CELL: tuple[Field, ...] = (
     *_fields(
         "i8",
         "turns",
-        "op_what op_place op_part op_lap op_lies_at op_brings op_brings_step op_brings_lap op_gap op_alone",
+        "op_what op_place op_slot op_part op_lap op_lies_at op_brings op_brings_step op_brings_lap op_gap op_alone",
     ),
     *_fields("i8", "turns", "op_at_from op_at_to op_at op_waits_from op_waits_to"),
     *_fields("i8", "turns", "op_waits wait_who wait_laps wait_lag op_enters"),
@@ -95,7 +95,7 @@ CELL: tuple[Field, ...] = (
     *_fields("i8", "wears", "u_limit"),
     *_fields("i8", "duties", "d_priority d_place d_needs d_holds d_interruptible d_stack d_own_slot"),
     *_fields("i8", "duties", "zone_from zone_to restore_from restore_to"),
-    *_fields("i8", "slots", "l_duty l_kind l_what l_owner l_takes l_response"),
+    *_fields("i8", "slots", "l_duty l_kind l_what l_owner l_takes l_response l_by_call"),
     *_fields("i8", "clocks", "clock_duty clock_span clock_from clock_to"),
     *_fields("i8", "clocks", "clock_period"),
     *_fields("i8", "spans", "n_fixed"),

@@ -287,7 +287,8 @@ class Op:
 
     what: int
     at: Ints  # stations at one of which it is done: several slots are alike
-    place: int  # of a motion: where it leads; otherwise -1
+    place: int  # of a motion: where it leads; of a duty: where it is done; otherwise -1
+    duty: int  # which duty, otherwise -1
     part: int  # type of the part that is lifted, and in which lap from the supply on
     lap: int
     lies_at: int  # the step that it has come to there, where parts of several may be at the stations; otherwise -1

@@ -14,6 +14,7 @@ from millhand.solvers.kernel.codes import (
     EMPTY_TURNS,
     HANDLED,
     NEVER,
+    OP_DUTY,
     OP_GO,
     OP_LIFT,
     OP_SET,
@@ -33,6 +34,7 @@ from millhand.solvers.kernel.events.books import enter_attendant, first_piece
 from millhand.solvers.kernel.events.calls import set_due
 from millhand.solvers.kernel.events.choice import READY, claim, deliver, finished_wanted, gives_raw
 from millhand.solvers.kernel.events.coming import is_coming
+from millhand.solvers.kernel.events.duties import answers
 from millhand.solvers.kernel.events.entries import may_bring
 from millhand.solvers.kernel.events.in_line import in_store, is_full, of_kind
 from millhand.solvers.kernel.events.jit import Record, inner, seldom
@@ -69,12 +71,15 @@ def next_of_cycle(c: Record, k: Record, a: int, now: int) -> bool:
                 return goes(c, k, a, o, now)
             passes(c, k, a)
             continue
+        if c.op_what[o] == OP_DUTY:
+            if is_called(c, k, a, o):
+                return goes_to_duty(c, k, a, o, now)
+            passes_over(c, k, a, o)
+            continue
         what, hand = what_there_is(c, k, a, o)
         ready, s = looks_at(c, k, a, o, what, hand, now)
         if ready == PASS:
-            if k.a_hold_began[a] >= 0:
-                k.a_hold_began[a] += c.op_gap[o]
-            passes(c, k, a)
+            passes_over(c, k, a, o)
             if c.op_at_to[o] > c.op_at_from[o]:
                 k.changed |= PARTS  # others may wait for it
         elif not not_too_soon(c, k, a, o, s, now):
@@ -83,6 +88,38 @@ def next_of_cycle(c: Record, k: Record, a: int, now: int) -> bool:
             return sets_out(c, k, a, o, s, what, hand, now) if ready == GO else waits_at(c, k, a, s, now)
     k.a_empty[a] += 1
     return False
+
+
+@inner
+def passes_over(c: Record, k: Record, a: int, o: int) -> None:
+    """There is nothing to act on: the turn goes on as if it had been done."""
+    if k.a_hold_began[a] >= 0:
+        k.a_hold_began[a] += c.op_gap[o]
+    passes(c, k, a)
+
+
+@inner
+def is_called(c: Record, k: Record, a: int, o: int) -> bool:
+    """True where a duty of the turn is asked for, and its attendant at work."""
+    return bool(k.l_waiting[c.op_slot[o]] > 0 and k.a_on[a])
+
+
+@seldom
+def goes_to_duty(c: Record, k: Record, a: int, o: int, now: int) -> bool:
+    """Do a duty in its turn; False where it is too soon for it, or others have to come first."""
+    if not is_turn(c, k, o, k.a_period[a]):
+        return False
+    place = c.op_place[o]
+    if c.windows and k.a_hold_began[a] >= 0:
+        leave = k.a_hold_began[a] + c.op_gap[o] - max(0, way_steps(c, k, a, place))
+        if leave > now:
+            set_due(k, a, leave)
+            return False
+    k.a_in_turn[a] = 1
+    answers(c, k, a, c.op_slot[o], place, now)
+    if k.a_slot[a] < 0:  # it waits for the rail
+        k.a_in_turn[a] = 0
+    return True
 
 
 @inner
@@ -198,8 +235,8 @@ def looks_at(c: Record, k: Record, a: int, o: int, what: int, hand: int, now: in
         since = 0
         if has_batches(c) and c.s_kind[s] == PROCESS and what == OP_SET and k.s_inside[s]:
             since = -1  # a load that is begun is completed first
-        elif has_endless(c) and what == OP_SET and c.s_endless[s] >= 0 and k.s_mode[s] != EMPTY:
-            since = 1  # of free slots the one that was just emptied, and closes, comes last
+        elif what == OP_SET and c.s_kind[s] == PROCESS and k.s_mode[s] != EMPTY:
+            since = 1 + (k.s_mode[s] == HANDLED)  # of free slots one that is just emptied, or closes, comes last
         elif what == OP_SWAP and c.s_kind[s] == PROCESS and not k.s_inside[s]:
             since = NEVER - 2  # a part is exchanged where one is
         if c.s_kind[s] == PROCESS and what != OP_SET and (k.s_inside[s] or (has_endless(c) and c.s_endless[s] >= 0)):

@@ -38,7 +38,16 @@ from millhand.solvers.kernel.events.jit import Record, inner, seldom
 from millhand.solvers.kernel.events.machines import end_fault, go_on, release, renew
 from millhand.solvers.kernel.events.stocks import is_shut
 from millhand.solvers.kernel.events.tracks import may_set_out
-from millhand.solvers.kernel.events.traits import has_halts, has_lots, has_rails, has_uses, is_halted, logs, may_stand
+from millhand.solvers.kernel.events.traits import (
+    has_halts,
+    has_lots,
+    has_rails,
+    has_uses,
+    has_windows,
+    is_halted,
+    logs,
+    may_stand,
+)
 from millhand.solvers.kernel.events.visits import begin_visit
 from millhand.solvers.kernel.events.ways import remember_way, way_steps
 
@@ -85,10 +94,17 @@ def take_call(c: Record, k: Record, a: int, now: int) -> bool:
     if slot < 0:
         set_due(k, a, again)
         return False
-    place = duty_place(c, k, slot, a)
+    k.a_in_turn[a] = 0
+    answers(c, k, a, slot, duty_place(c, k, slot, a), now)
+    return True
+
+
+@seldom
+def answers(c: Record, k: Record, a: int, slot: int, place: int, now: int) -> None:
+    """Go where the call is answered, and begin there; or wait for the rail, and the call for whoever does."""
     way = max(0, way_steps(c, k, a, place))
     if has_rails(c) and c.tracks and way > 0 and c.a_track[a] >= 0 and not may_set_out(c, k, a, place, way, now):
-        return True  # it waits for the rail, and the call for it
+        return
     free_claims(c, k, a)
     k.l_waiting[slot] -= 1
     k.waiting_calls -= 1
@@ -96,8 +112,9 @@ def take_call(c: Record, k: Record, a: int, now: int) -> bool:
     k.a_slot[a] = slot
     k.a_last[a] = -1
     if (way == 0 and k.l_ready[slot] <= now) or place == k.a_place[a]:
+        k.a_place[a] = place
         begin_duty(c, k, a, now)
-        return True
+        return
     arrival = max(now + way, k.l_ready[slot])
     remember_way(c, k, a, place)
     k.a_place[a] = place
@@ -106,7 +123,6 @@ def take_call(c: Record, k: Record, a: int, now: int) -> bool:
     state = A_CARRYING if k.a_holds[a] else A_TRAVELLING
     k.a_way_state[a] = state
     enter_way(c, k, a, state, arrival - now, 0, A_IDLE, now)
-    return True
 
 
 @seldom
@@ -117,6 +133,7 @@ def give_back(k: Record, a: int) -> None:
     k.waiting_calls += 1
     k.l_serving[slot] -= 1
     k.a_slot[a] = -1
+    k.a_in_turn[a] = 0
     k.changed |= CALLS
 
 
@@ -130,6 +147,8 @@ def begin_duty(c: Record, k: Record, a: int, now: int) -> None:
         takes = drawn_steps(c, k, c.l_takes[slot])
     k.l_left[slot] = 0
     k.a_mode[a] = ON_DUTY
+    if has_windows(c) and k.a_in_turn[a]:
+        k.a_hold_began[a] = now
     set_due(k, a, now + takes)
     enter_attendant(c, k, a, A_ON_DUTY, now)
     k.d_time[d] -= now

@@ -10,6 +10,8 @@ from millhand.solvers.kernel.codes import (
     EMPTY,
     IDLE,
     NEVER,
+    ON_DUTY,
+    OP_DUTY,
     OP_GO,
     OP_LIFT,
     OP_SET,
@@ -17,6 +19,7 @@ from millhand.solvers.kernel.codes import (
     PICK,
     PROCESS,
     SUPPLY,
+    TO_DUTY,
     VISIT,
     WAIT,
     WORK,
@@ -47,7 +50,7 @@ def leaves_surely(c: Record, k: Record, b: int, a: int, now: int) -> tuple[int, 
         return NEVER, -1, 0
     if mode == IDLE and c.op_what[c.op_from[b] + at] == OP_GO:
         return NEVER, -1, 0
-    if c.op_to[b] == c.op_from[b] or (mode == VISIT and not k.a_in_turn[b]):
+    if c.op_to[b] == c.op_from[b] or mode == TO_DUTY or (mode == VISIT and not k.a_in_turn[b]):
         return NEVER, -1, 0
     holds = k.a_holds[b]
     picked = -1  # the station of which a part was lifted just before
@@ -57,13 +60,21 @@ def leaves_surely(c: Record, k: Record, b: int, a: int, now: int) -> tuple[int, 
         picked = k.a_source[b] if kind_of(k.a_visit[b]) == PICK else -1
         holds += more_in_hand(kind_of(k.a_visit[b]))  # kinds of visits and of what a turn does have the same numbers
         at += 1
+    elif mode == ON_DUTY:
+        at += 1
+    duties = 0
     for _ in range(c.op_to[b] - c.op_from[b]):
         if at == c.op_to[b] - c.op_from[b]:
             at = 0
             period += 1
         o = c.op_from[b] + at
         at += 1
-        if c.op_what[o] != OP_GO:
+        if c.op_what[o] == OP_DUTY:
+            duties += 1
+            when = duty_surely(c, k, b, o, duties, when)
+            if when >= NEVER:
+                return NEVER, -1, 0
+        elif c.op_what[o] != OP_GO:
             when, picked, more = visit_surely(c, k, b, o, period, when, picked)
             holds += more
             if when >= NEVER:
@@ -72,6 +83,16 @@ def leaves_surely(c: Record, k: Record, b: int, a: int, now: int) -> tuple[int, 
             way = way_with(c, k, b, c.op_place[o], holds)
             return (when, o, way) if goes_surely(c, k, b, a, o, period, when, way) else (NEVER, -1, 0)
     return NEVER, -1, 0
+
+
+@inner
+def duty_surely(c: Record, k: Record, b: int, o: int, many: int, when: int) -> int:
+    """When a duty that may begin at `when`, after others to `many` with it, ends for sure; NEVER where that is open."""
+    slot = c.op_slot[o]
+    takes = c.n_fixed[c.l_takes[slot]]
+    if c.op_place[o] != k.a_place[b] or k.l_waiting[slot] < many or k.l_left[slot] or takes < 0:
+        return NEVER
+    return when + takes
 
 
 @inner

@@ -207,6 +207,8 @@ def attendant_event(c: Record, k: Record, a: int, now: int) -> None:
             decide(c, k, a, now)
     elif mode == ON_DUTY:
         set_due(k, a, NEVER)
+        if in_turn(c, a):
+            visit_done(c, k, a)
         end_duty(c, k, a, now)
         if k.a_mode[a] == ON_DUTY:
             goes_on(c, k, a, now)
@@ -255,7 +257,7 @@ def is_quiet(c: Record, k: Record) -> bool:
         if due_of(k, station_slot(c) + s) < NEVER or k.s_trouble[s]:
             return False
     for slot in range(c.slots):
-        if k.l_waiting[slot]:
+        if k.l_waiting[slot] and c.l_by_call[slot]:
             return False
     for a in range(c.attendants):
         if k.a_mode[a] != IDLE or not k.a_on[a] or k.a_halted[a] or due_of(k, a) < NEVER:

@@ -1,0 +1,138 @@
+"""Duties that a cycle holds: the simulation does them where the schedule has them, and keeps the period."""
+
+from dataclasses import replace
+from pathlib import Path
+from random import Random
+
+import pytest
+
+from millhand.errors import ToolError
+from millhand.intake.cell import read_cell
+from millhand.model.cell import AttendantFault, Cell, Dispatch
+from millhand.model.duty import Duty, Trigger
+from millhand.model.schedule import Schedule
+from millhand.model.span import Span
+from millhand.solvers.cycle.best import best_cycle
+from millhand.solvers.cycle.effort import Effort
+from millhand.solvers.kernel.compiled import compiled
+from millhand.solvers.kernel.log import log_of
+from millhand.solvers.kernel.running import Finished, finished_run
+from tests.agreement.kept_period import assert_keeps_period
+from tests.agreement.nothing_left_to_chance import certain
+from tests.agreement.random_small import small_cell
+from tests.agreement.test_two_arms import random_two
+from tests.solvers.kernel.shop import counts_of
+
+CELLS = Path("examples/cells")
+SMALL, TWO = 30, 24  # random cells; by hand 300 and 200
+QUICK = Effort(deterministic=0.1)
+
+
+def with_duties(cell: Cell, number: int) -> Cell:
+    """The cell with nothing left to chance, and one or two duties that come with the parts of a step."""
+    chance = Random(f"duties {number}")
+    steps = [step.at for part in cell.parts.values() for step in part.route[1:-1]]
+    duties = {
+        f"d{i}": Duty(
+            trigger=Trigger(kind="parts", at=chance.choice(steps), every_n=chance.choice([1, 1, 2, 3])),
+            who=tuple(chance.sample(list(cell.attendants), chance.randint(1, len(cell.attendants)))),
+            place=chance.choice(list(cell.places)),
+            takes=Span(mean_s=float(chance.randint(1, 9))),
+        )
+        for i in range(chance.choice([1, 1, 2]))
+    }
+    return replace(certain(cell), duties=duties)
+
+
+def cycle_of(cell: Cell) -> Schedule | None:
+    """The cycle of a cell; None where there is none, or where a duty is left to the load bound."""
+    try:
+        best = best_cycle(cell, effort=QUICK)
+    except ToolError:
+        return None
+    return None if any(words.startswith("duty ") for words in best.left_out) else best
+
+
+def test_enough_of_the_random_cells_have_a_cycle_with_their_duties() -> None:
+    """Otherwise the tests below would look at little."""
+    assert sum(cycle_of(with_duties(small_cell(n), n)) is not None for n in range(SMALL)) > SMALL / 3
+    assert sum(cycle_of(with_duties(random_two(n), n)) is not None for n in range(TWO)) > TWO / 3
+
+
+@pytest.mark.parametrize("number", range(SMALL))
+def test_an_arm_does_its_duties_in_the_cycle(number: int) -> None:
+    """One or two hands, windows, gates, exchanges, tables that are not symmetric."""
+    cell = with_duties(small_cell(number), number)
+    best = cycle_of(cell)
+    if best is not None:
+        assert_keeps_period(cell, best)
+
+
+@pytest.mark.parametrize("number", range(TWO))
+def test_two_arms_on_a_track_do_their_duties_in_the_cycle(number: int) -> None:
+    """And without a track; whoever follows knows when the one ahead will be done with a duty."""
+    for cell in (random_two(number), replace(random_two(number), tracks={})):
+        asked = with_duties(cell, number)
+        best = cycle_of(asked)
+        if best is not None:
+            assert_keeps_period(asked, best)
+
+
+@pytest.mark.parametrize("name", ["operator_deburrs_each_part", "one_operator_two_mills"])
+def test_an_example_keeps_its_cycle_with_its_duties(name: str) -> None:
+    """Of those that come with the parts; whoever deburrs does so once for each part."""
+    given = read_cell(CELLS / f"{name}.json")
+    of_parts = {name: duty for name, duty in given.duties.items() if duty.trigger.kind == "parts"}
+    cell = replace(certain(given), duties={name: replace(duty, takes=Span(mean_s=duty.takes.mean_s))
+                                           for name, duty in of_parts.items()})  # fmt: skip
+    best = best_cycle(cell, effort=QUICK)
+    held = {event.part for event in best.events if event.what == "duty"}
+    kept = replace(cell, duties={name: duty for name, duty in cell.duties.items() if name in held})
+
+    assert_keeps_period(kept, best)
+
+
+def calls_and_ends(run: Finished) -> tuple[int, int]:
+    """How often a duty was called, and how often one was done."""
+    whats = [str(line["what"]).split()[0] for line in log_of(run)]
+    return whats.count("call"), whats.count("ends")
+
+
+def shared(who: str) -> tuple[Cell, Schedule]:
+    """Two arms without a track where both may do a duty, of which one follows the schedule and the other may not."""
+    cell = with_duties(replace(random_two(1), tracks={}), 1)
+    duty = Duty(trigger=Trigger(kind="parts", at=("m1",), every_n=1), who=("a1", "a2"), place="p0",
+                takes=Span(mean_s=3.0))  # fmt: skip
+    cell = replace(cell, duties={"look": duty})
+    return replace(cell, dispatch={who: Dispatch(rule="cycle")}), best_cycle(cell, effort=QUICK)
+
+
+@pytest.mark.parametrize("who", ["a1", "a2"])
+def test_who_follows_no_schedule_answers_the_calls_of_a_duty(who: str) -> None:
+    """Whoever comes first does it, once for each part, and nobody twice."""
+    cell, best = shared(who)
+    run = finished_run(compiled(cell, schedule=best), 600 * best.period_steps, seed=1, replication=0, logging=True)
+    calls, ends = calls_and_ends(run)
+
+    assert counts_of(run)["parts"] > 100
+    assert 0 <= calls - ends <= 2
+
+
+@pytest.mark.parametrize("number", range(6))
+def test_after_a_stop_all_calls_are_answered(number: int) -> None:
+    """The arm stands for more than three periods; later the pace is the schedule's again, and no call is forgotten."""
+    cell = with_duties(small_cell(number), number)
+    best = cycle_of(cell)
+    if best is None:
+        return
+    period_s = best.period_steps * cell.grid_s
+    jam = AttendantFault(id="jam", on="clock", every=Span(mean_s=20.4 * period_s), self_s=Span(mean_s=3.3 * period_s))
+    arm = replace(cell.attendants["arm"], faults=(jam,))
+    c = compiled(replace(cell, attendants={"arm": arm}), schedule=best)
+    run = finished_run(c, 39 * best.period_steps, seed=1, replication=0, logging=True)
+    calls, ends = calls_and_ends(run)
+    late = sum(line["what"] == "out" and line["t_s"] >= 28 * period_s for line in log_of(run))
+
+    assert ends > 15
+    assert 0 <= calls - ends <= 4 * len(cell.duties)
+    assert late == pytest.approx(11 * best.parts_per_period, abs=best.parts_per_period)
