@@ -3,11 +3,12 @@
 from dataclasses import replace
 from pathlib import Path
 from random import Random
+from typing import Any
 
 import pytest
 
 from millhand.errors import ToolError
-from millhand.intake.cell import read_cell
+from millhand.intake.cell import cell_from, read_cell
 from millhand.model.cell import AttendantFault, Cell, Dispatch
 from millhand.model.duty import Duty, Trigger
 from millhand.model.schedule import Schedule
@@ -136,3 +137,54 @@ def test_after_a_stop_all_calls_are_answered(number: int) -> None:
     assert ends > 15
     assert 0 <= calls - ends <= 4 * len(cell.duties)
     assert late == pytest.approx(11 * best.parts_per_period, abs=best.parts_per_period)
+
+
+def fixed(s: float, **more: float) -> dict[str, float]:
+    """A hold, and what comes with it."""
+    return {"hold_s": s, **more}
+
+
+def two_slots() -> Cell:
+    """Two slots, an arm whose lift keeps a slot for 2 s more, an operator, and two duties at the raw parts."""
+    duty = {"who": ["operator", "arm"], "place": "in"}
+    calls = {"kind": "parts", "at": ["m1"]}
+    ways = {"arm": [[0, 2, 2], [1, 0, 1], [2, 1, 0]], "operator": [[0, 1, 2], [1, 0, 1], [1, 2, 0]]}
+    return certain_but_for_duties({
+        "format": "millhand-cell/1", "name": "two slots", "grid_s": 1,
+        "places": {"in": {}, "m1": {}, "out": {}},
+        "stations": {
+            "raw": {"kind": "supply", "place": "in", "capacity": None},
+            "m1": {"kind": "process", "place": "m1", "capacity": 2},
+            "done": {"kind": "sink", "place": "out", "capacity": None},
+        },
+        "attendants": {
+            "arm": {"kind": "arm", "hands": 2, "home": "in", "moves": "arm"},
+            "operator": {"kind": "operator", "hands": 1, "home": "in", "moves": "operator"},
+        },
+        "moves": {who: {"places": ["in", "m1", "out"], "empty_s": table} for who, table in ways.items()},
+        "parts": {"part": {"route": [{"at": ["raw"]}, {"at": ["m1"], "time_s": 3}, {"at": ["done"]}]}},
+        "duties": {
+            "look": {**duty, "trigger": {**calls, "every": 1}, "takes": 3},
+            "sign": {**duty, "trigger": {**calls, "every": 2}, "takes": 2},
+        },
+        "handling": [
+            {"who": ["arm"], "at": ["raw"], "pick": fixed(1)},
+            {"who": ["arm"], "at": ["m1"], "pick": fixed(1, tail_s=2), "place": fixed(2, tail_s=2)},
+            {"who": ["arm"], "at": ["done"], "place": fixed(2)},
+            {"who": ["operator"], "at": ["raw"], "pick": fixed(2)},
+            {"who": ["operator"], "at": ["m1"], "pick": fixed(1, lead_s=1), "place": fixed(1)},
+            {"who": ["operator"], "at": ["done"], "place": fixed(1)},
+        ],
+    })  # fmt: skip
+
+
+def certain_but_for_duties(form: dict[str, Any]) -> Cell:
+    """A cell with nothing left to chance that has its duties."""
+    cell = cell_from(form)
+    return replace(certain(cell), duties=cell.duties)
+
+
+def test_of_two_free_slots_the_one_that_is_ready_is_filled() -> None:
+    """Not the one that was just emptied, and which the arm's own lift still keeps."""
+    cell = two_slots()
+    assert_keeps_period(cell, best_cycle(cell, effort=Effort(deterministic=0.1, most_sets=2)))

@@ -11,10 +11,12 @@ from millhand.model.cell import Dispatch
 from millhand.model.station import Station
 from millhand.solvers.cycle.best import best_cycle
 from millhand.solvers.cycle.checking.validate import violations
+from millhand.solvers.cycle.effort import Effort
 from millhand.solvers.kernel import compile_cycle
 from millhand.solvers.kernel.compile_cycle import BRIEF
 from millhand.solvers.kernel.compiled import compiled
 from millhand.solvers.kernel.running import finished_run
+from tests.agreement.kept_period import assert_keeps_period
 from tests.solvers.cycle.timetables import Line, arm, cell_of, ends_at, step, timetable
 from tests.solvers.kernel.shop import Form, arm_cell, counts_of, in_cell, run_of, times_s
 
@@ -167,3 +169,31 @@ def test_several_parts_a_period_where_that_is_shorter() -> None:
         [232.0] * (len(late) - 2)
     )
     assert len(late) > 50
+
+
+def test_a_stay_of_no_time_makes_nobody_wait() -> None:
+    """A part leaves m2 at the moment at which it is set down there: the set-down does not wait for the lift. Eight
+    seconds a part, where both waited for each other."""
+    ways = {"arm": [[0, 1, 1, 3], [1, 0, 2, 2], [2, 2, 0, 3], [3, 1, 2, 0]],
+            "other": [[0, 2, 1, 2], [1, 0, 2, 3], [2, 1, 0, 3], [3, 3, 2, 0]]}  # fmt: skip
+    form = in_series(2, hands=2, times_s=0)
+    form["grid_s"] = 1
+    form["parts"]["part"]["route"][2]["stay_max_s"] = 0
+    form["moves"] = {who: {"places": list(form["places"]), "empty_s": table} for who, table in ways.items()}
+    arm = form["attendants"]["arm"] | {"moves": "arm"}
+    form["attendants"] = {"arm": arm | {"take_from": ["raw", "m1", "m2"]}, "other": arm | {"moves": "other"}}
+    form["handling"] = [
+        row | {"who": [who]}
+        for who, lift_s in (("arm", 1), ("other", 2))
+        for row in (
+            {"at": ["raw"], "pick": {"hold_s": 1}},
+            {"at": ["m1", "m2"], "pick": {"hold_s": lift_s}, "place": {"hold_s": 1}},
+            {"at": ["done"], "place": {"hold_s": 2}},
+        )
+    ]
+    form["dispatch"] = {who: {"rule": "cycle"} for who in form["attendants"]}
+    cell = cell_from(form)
+    best = best_cycle(cell, effort=Effort(deterministic=0.1, most_sets=2))
+
+    assert best.period_steps == 8 * best.parts_per_period
+    assert_keeps_period(cell, best)

@@ -4,6 +4,7 @@ from typing import Any
 
 import pytest
 
+from millhand.solvers.kernel.log import log_of
 from millhand.solvers.kernel.replications import counts_of as books_counted
 from tests.solvers.kernel.shop import (
     Form,
@@ -316,3 +317,56 @@ def test_an_operator_takes_longer_by_his_pace(hands: int) -> None:
     first = times_s(run_of(form, 0.1), "out")[0]
 
     assert first == {1: 100 + 42, 2: 7.5 + 6 + 7.5 + 100 + 15 + 6 + 7.5}[hands]
+
+
+def walking_person(form: Form, **duties: Form) -> Form:
+    """The same cell with a person who walks between all its places, and does these duties wherever he is called."""
+    form = with_person(form, **duties)
+    places = list(form["places"])
+    form["moves"]["walks"] = {"places": places, "empty_s": [[0 if a == b else 4 for b in places] for a in places]}
+    form["attendants"]["person"]["moves"] = "walks"
+    for duty in form["duties"].values():
+        duty.pop("place")
+    return form
+
+
+@pytest.mark.parametrize("also", [None, {"kind": "clock", "every": 100_000}])
+@pytest.mark.parametrize("machines", [1, 2])
+def test_a_duty_without_a_place_is_done_where_the_parts_are(machines: int, also: Form | None) -> None:
+    """Called by each part of a machine, the person walks there; a clock beside it does not keep him away."""
+    trigger = {"kind": "parts", "at": ["m1", "m2"][:machines], "every": 1}
+    form = walking_person(arm_cell(machines), look={"trigger": trigger, "takes": 10} | ({"also": also} if also else {}))
+    run = run_of(form, 0.15)
+    goes = [line["where"] for line in log_of(run) if line["what"] == "goes" and line["who"] == "person"]
+
+    assert goes == (["m1"] if machines == 1 else (["m1", "m2"] * 9)[: len(goes)])
+    assert times_s(run, "ends look")[0] == times_s(run, "call")[0] + 4 + 10
+    assert len(times_s(run, "ends look")) >= 3
+
+
+def test_a_refill_without_a_place_is_done_at_the_stock() -> None:
+    """The person walks to the raw parts, and stays there."""
+    trigger = {"kind": "level", "at": ["raw"], "below": 3}
+    form = walking_person(arm_cell(), fill={"trigger": trigger, "takes": 10, "restores": {"raw": "full"}})
+    form["stations"]["raw"] |= {"capacity": 4, "start": 4}
+    run = run_of(form, 0.3)
+
+    assert [line["where"] for line in log_of(run) if line["what"] == "goes" and line["who"] == "person"] == ["in"]
+    assert len(times_s(run, "ends fill")) >= 2
+
+
+def test_who_is_called_to_a_place_that_takes_no_way_is_there_afterwards() -> None:
+    """From the machine to the bench is no way, but on from the bench to the outfeed it is 9 s, not 4 s."""
+    trigger = {"kind": "parts", "at": ["m1"], "every": 1}
+    form = arm_cell()
+    form["duties"] = {"look": {"trigger": trigger, "who": ["arm"], "takes": 10, "place": "bench"}}
+    form["places"]["bench"] = {}
+    places = list(form["places"])
+    way = {("m1", "bench"): 0, ("bench", "out"): 9}
+    form["moves"]["ways"] = {
+        "places": places,
+        "empty_s": [[0 if a == b else way.get((a, b), 4) for b in places] for a in places],
+    }
+    run = run_of(form, 0.15)
+
+    assert times_s(run, "out")[0] == 114 + 5 + 10 + 9 + 5

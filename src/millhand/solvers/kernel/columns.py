@@ -320,7 +320,7 @@ def _triggers(c: Compiled) -> Columns:
         "level_from": level["level_from"],
         "level_to": level["level_to"],
         "level_below": [x.level_below[i] for i in level["level"]],
-        "level_duty": [x.level_duty[i] for i in level["level"]],
+        "level_slot": [_slot(c, x.level_duty[i], x.level_station[i]) for i in level["level"]],
         "parts_from": part["parts_from"],
         "parts_to": part["parts_to"],
         "parts_trigger": triggers,
@@ -336,7 +336,7 @@ def _triggers(c: Compiled) -> Columns:
 
 
 def _slot(c: Compiled, duty: int, s: int) -> int:
-    """The duty's slot for calls from this station, its own one where it holds nothing."""
+    """The duty's slot for calls from this station where it has one, otherwise its own."""
     for slot, (d, kind, owner) in enumerate(zip(c.slots.duty, c.slots.kind, c.slots.owner, strict=True)):
         if d == duty and kind == ENDS_NOTHING and owner == s:
             return slot

@@ -64,13 +64,31 @@ def compiled_slots(cell: Cell, spans: SpanTable) -> SlotTable:
                     caller = (ENDS_CHANGE, -1, s, f"{station} lot end")
                     slots.of["changeover", station, number] = _add(slots, spans, (d, duty), caller, cell)
         slots.own.append(_add(slots, spans, (d, duty), (ENDS_NOTHING, -1, -1, name), cell))
-        if duty.holds == "station" and "parts" in _kinds(duty):
-            for s, station in enumerate(cell.stations):
-                if any(t.kind == "parts" and station in t.at for t in _triggers(duty)):
-                    slots.at_station[d, s] = _add(
-                        slots, spans, (d, duty), (ENDS_NOTHING, -1, s, f"{station} {name}"), cell
-                    )
+        kinds = {"parts"} if duty.holds == "station" else {"parts", "level"} if asks_where(cell, duty) else set()
+        for s, station in enumerate(cell.stations):
+            if any(t.kind in kinds and station in t.at for t in _triggers(duty)):
+                slots.at_station[d, s] = _add(slots, spans, (d, duty), (ENDS_NOTHING, -1, s, f"{station} {name}"), cell)
     return slots
+
+
+def asks_where(cell: Cell, duty: Duty) -> bool:
+    """True for a duty that is done at whatever called, where that is not one place for all calls."""
+    if duty.place is not None or not {"parts", "level"} & _kinds(duty):
+        return False
+    return len(_spots(cell, duty)) > 1 or not _kinds(duty) <= {"parts", "level"}
+
+
+def _place_of(cell: Cell, duty: Duty) -> str | None:
+    """Where all calls of a duty are answered; None where that depends on who calls."""
+    if duty.place is not None or asks_where(cell, duty):
+        return duty.place
+    spots = _spots(cell, duty)
+    return spots.pop() if len(spots) == 1 else None
+
+
+def _spots(cell: Cell, duty: Duty) -> set[str | None]:
+    """Where the stations are that call a duty by their parts or their level."""
+    return {cell.stations[at].place for trigger in _triggers(duty) for at in trigger.at}
 
 
 def _triggers(duty: Duty) -> list[Trigger]:
@@ -144,7 +162,7 @@ def compiled_duties(cell: Cell, slots: SlotTable) -> Duties:
     restored = [(names.index(at), int(how == "full")) for _, duty in duties for at, how in duty.restores.items()]
     return Duties(
         priority=tuple(duty.priority for _, duty in duties),
-        place=tuple(places.index(duty.place) if duty.place in places else -1 for _, duty in duties),
+        place=tuple(places.index(at) if at in places else -1 for at in (_place_of(cell, duty) for _, duty in duties)),
         needs=tuple(duty.needs_hands for _, duty in duties),
         holds=tuple(HOLDS[duty.holds] for _, duty in duties),
         interruptible=tuple(int(duty.interruptible) for _, duty in duties),

@@ -80,7 +80,7 @@ CELL: tuple[Field, ...] = (
     *_fields("f8", "rows", "r_miss_p"),
     *_fields("i8", "rows", "r_miss_stream r_retries r_retry r_miss_slot"),
     *_fields("i8", "lists", "o_station o_place o_swap source answer feed step given g_at uses_at uses_pieces stop"),
-    *_fields("i8", "lists", "zone_attendant zone_slow restore restore_full level_below level_duty"),
+    *_fields("i8", "lists", "zone_attendant zone_slow restore restore_full level_below level_slot"),
     *_fields("i8", "lists", "parts_trigger parts_slot x_every lot_part lot_size lot_first lot_keeps"),
     *_fields("i8", "lists", "clock_times"),
     *_fields("i8", "steps", "g_part g_at_from g_at_to g_every g_on_bad g_family uses_from uses_to"),

@@ -97,7 +97,7 @@ def level_fell(c: Record, k: Record, s: int, now: int) -> None:
         needs_somebody(k, CAUSE_EMPTY + s, now)
     for x in range(c.level_from[s], c.level_to[s]):
         if level < c.level_below[x]:
-            call(c, k, c.d_own_slot[c.level_duty[x]], now)
+            call(c, k, c.level_slot[x], now)
 
 
 @inner
