@@ -92,6 +92,22 @@ def test_cycle_and_long_run_stand_side_by_side() -> None:
     assert mills.words == "mill1 and mill2 need at least 220.667 s a part, 6.17 s of it for stops, duties and scrap"
 
 
+def test_a_duty_that_cycles_hold_is_a_load_of_the_cycle() -> None:
+    """The operator's 39 s a part and 20 s at the bench in both; one that comes too seldom is in the long run alone."""
+    cell = read_cell(CELLS / "operator_deburrs_each_part.json")
+    duty = cell.duties["deburr"]
+    seldom = replace(duty, trigger=replace(duty.trigger, every_n=10))
+
+    def loads_of(duty: Duty) -> tuple[float, float]:
+        """Of the operator: in the long run, and of the cycle alone."""
+        whole = replace(cell, duties={"deburr": duty})
+        bound = next(each for each in load_bounds(whole) if each.resource == "operator")
+        return bound.steps * cell.grid_s, bound.cycle_steps * cell.grid_s
+
+    assert loads_of(duty) == pytest.approx((59, 59))
+    assert loads_of(seldom) == pytest.approx((41, 39))
+
+
 def test_the_reference_cell_gives_three_parts_in_138_seconds() -> None:
     """By hand: 120 s and an exchange of 18 s on each of three machines."""
     assert load_bounds(read_cell(CELLS / "reference_cell.json"))[0].cycle_steps * 0.001 == pytest.approx(138 / 3)

@@ -13,6 +13,7 @@ from millhand.model.cell import Cell
 from millhand.model.mix import is_near_only, mix_of, part_set
 from millhand.model.schedule import Bound, Schedule
 from millhand.model.station import Station
+from millhand.solvers.cycle.duty_loads import held_jobs
 from millhand.solvers.cycle.loads.burdens import (
     clock_factors,
     duty_jobs,
@@ -39,7 +40,7 @@ ENDS: tuple[VisitKind, VisitKind] = ("pick", "place")
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Load:
-    """A cell on its way to its bounds; `plain` leaves chance, duties and hours out."""
+    """A cell on its way to its bounds; `plain` leaves chance, hours and what cycles do not hold of duties out."""
 
     cell: Cell
     view: Steady
@@ -124,7 +125,7 @@ def cycle_bound_steps(cell: Cell) -> float:
 
 
 def plain_loads(cell: Cell) -> list[Shared]:
-    """The loads of the plain cycle: means, every part good, nobody's duties."""
+    """The loads of the plain cycle: means, every part good, of duties those that cycles hold."""
     cell = as_told(cell)
     return loads(load_of(cell, steady(cell), plain=True))
 
@@ -177,6 +178,7 @@ def per_hour(cell: Cell, found: list[Shared]) -> float:
 def loads(load: Load, *, stretches: Mapping[str, float] | None = None) -> list[Shared]:
     """The least time of each group of resources, in grid steps per part set, each stretched by its own factor."""
     jobs = [*station_jobs(load), *attendant_jobs(load)]
+    jobs += held_jobs(load.cell) if load.plain else []
     factors = dict.fromkeys([*load.cell.stations, *load.cell.attendants], 1.0)
     if not load.plain:
         jobs += [
@@ -299,7 +301,7 @@ def attendant_jobs(load: Load) -> list[Job]:
             own[next(iter(work))][hop] = times
         else:
             shared |= set(work)
-    on_duty = set() if load.plain else {who for duty in load.cell.duties.values() for who in duty.who}
+    on_duty = {who for duty in load.cell.duties.values() for who in duty.who}
     several = any(each.batch > 1 for each in load.cell.stations.values())
     for name, hops in own.items():
         if hops:
