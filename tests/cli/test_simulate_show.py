@@ -11,7 +11,7 @@ from millhand.model.performance import Alone, Figure, Output
 from millhand.solvers.output.pilot import Pilot
 from millhand.solvers.output.runs import Sureness, sureness
 from tests.reference_variants import reference_form
-from tests.solvers.kernel.shop import arm_cell
+from tests.solvers.kernel.shop import arm_cell, with_person
 
 SURE = sureness([9.0, 10.0, 11.0, 10.0])
 LONG = "a" * 32  # the longest id
@@ -307,3 +307,14 @@ def test_stocks_in_own_buffers_have_their_room() -> None:
 
     assert [line.split() for line in lines if line.startswith("m1 in ")] == [["m1", "in", "1.5", "2"]]
     assert [line.split()[:4] for line in lines if line.startswith("m1 out ")] == [["m1", "out", "0.2", "any"]]
+
+
+@pytest.mark.parametrize(("per_h", "told"), [(20.0, True), (10.0, False)])
+def test_more_parts_than_their_duties_allow_are_told(per_h: float, told: bool) -> None:
+    """With 240 s at the bench for each part fifteen an hour can be kept up; twenty leave, most of them unseen."""
+    trigger = {"kind": "parts", "at": ["m1"], "every": 1}
+    form = with_person(arm_cell(), look={"trigger": trigger, "takes": 240})
+    text = squeezed(shown(output(parts_per_h=exact(per_h)), form=form))
+
+    assert ("look is left undone more and more often" in text) == told
+    assert ("No more than 15.000 an hour can be kept up." in text) == told

@@ -1,10 +1,12 @@
 """The answer of `millhand simulate` for one cell, as text of 80 columns; parts without content are left out."""
 
+import re
 from collections.abc import Iterator, Mapping
 
 from millhand.cli.simulate_table import abreast, between, fine_percent, lasting, paragraph, percent, seconds, table
 from millhand.model.cell import Cell
 from millhand.model.performance import Output
+from millhand.solvers.cycle.bounds import load_bounds, rate_bound_per_h
 from millhand.solvers.kernel.codes import ATTENDANT_STATES, STATION_STATES
 from millhand.solvers.kernel.endless import simulated
 from millhand.solvers.output.per_shift import (
@@ -30,6 +32,7 @@ BESIDES = {
     "misses": "picks that missed",
     "late": "parts that stayed too long",
 }
+ROUND = 1e-3  # by how much a rate may lie above its bound: a run begins with work at hand that it does not end with
 LATE = (
     "A part that stays longer than its stay_max_s is scrap. Whoever carries the parts keeps such stays by the dispatch "
     "rule cycle, which follows the schedule of `millhand schedule`."
@@ -46,7 +49,7 @@ def answer(cell: Cell, output: Output, *, sure: Sureness, pilot: Pilot | None) -
         _sure(output, sure),
         _alone(output),
         _causes(output),
-        _duties(output),
+        [*_duties(output), *_undone(cell, output)],
         _people(cell, output),
         _levels(cell, output),
         _late(output),
@@ -206,6 +209,20 @@ def _duties(output: Output) -> Block:
     ]
     hours = "in 8 h with somebody there" if 0 < output.attended_share < 1 else "in 8 h"
     return table((hours, "times", "95 % interval", "minutes"), rows) if rows else []
+
+
+def _undone(cell: Cell, output: Output) -> Block:
+    """More parts than can be kept up: somebody does not get through the duties that come with them."""
+    bound, bounds = rate_bound_per_h(cell), load_bounds(cell)
+    busiest = bounds[0] if bounds else None
+    names = set(re.split(", | and ", busiest.resource)) if busiest else set()
+    late = [name for name, duty in cell.duties.items() if set(duty.who) <= names]
+    if busiest is None or output.parts_per_h.low <= bound * (1 + ROUND) or not late:
+        return []
+    return paragraph(
+        f"{busiest.words}. That is more work than there is time for: {', '.join(late)} is left undone more and more "
+        f"often while parts leave all the same. No more than {bound:.3f} an hour can be kept up."
+    )
 
 
 def _people(cell: Cell, output: Output) -> Block:
