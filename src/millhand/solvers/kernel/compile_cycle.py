@@ -10,9 +10,9 @@ from millhand.solvers.cycle.best import best_cycle
 from millhand.solvers.cycle.effort import STUDY
 from millhand.solvers.cycle.unrolled import Handled, handled, later_laps, number_of, turns
 from millhand.solvers.kernel.codes import OP_DUTY, OP_GO, OP_LIFT, OP_SET, OP_SWAP
+from millhand.solvers.kernel.compile_behind_duties import behind_duties
 from millhand.solvers.kernel.compile_entries import entries_of
 from millhand.solvers.kernel.compile_lines import Taken, taken_in_turn
-from millhand.solvers.kernel.compile_pace import with_pace
 from millhand.solvers.kernel.compile_steps import Steps, steps_of
 from millhand.solvers.kernel.expanded import Expanded
 from millhand.solvers.kernel.layout import Entries, Op, Wait
@@ -80,7 +80,7 @@ def ops_of(whole: Expanded, best: Schedule, mine: list[list[Handled]], wants: li
     reading = Reading(whole=whole, best=best, mine=mine, owner=_owners(mine), into=_into(best), steps=steps)
     names = list(whole.cell.attendants)
     turn = [tuple(reading.op(a, i) for i in range(len(each))) for a, each in enumerate(mine)]
-    turn = with_pace(turn, mine, best.period_steps)
+    turn = behind_duties(turn, mine, best.period_steps)
     return tuple(ops or (NOTHING,) if name in wants else () for name, ops in zip(names, turn, strict=True))
 
 

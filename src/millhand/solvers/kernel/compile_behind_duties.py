@@ -16,7 +16,7 @@ from millhand.solvers.kernel.layout import Op, Wait
 Turn = tuple[Op, ...]
 
 
-def with_pace(turns: Sequence[Turn], mine: Sequence[Sequence[Handled]], period: int) -> list[Turn]:
+def behind_duties(turns: Sequence[Turn], mine: Sequence[Sequence[Handled]], period: int) -> list[Turn]:
     """The turns, in which everybody waits once a period for each duty of those that nothing else holds back to."""
     found = list(turns)
     for b, its in enumerate(turns):
