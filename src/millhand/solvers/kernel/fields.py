@@ -66,10 +66,10 @@ CELL: tuple[Field, ...] = (
     *_fields(
         "i8",
         "turns",
-        "op_what op_place op_part op_lap op_lies_at op_brings op_brings_step op_brings_lap op_gap op_alone",
+        "op_what op_place op_part op_lap op_lies_at op_brings op_brings_step op_brings_lap op_gap op_alone op_begun",
     ),
     *_fields("i8", "turns", "op_at_from op_at_to op_at op_waits_from op_waits_to"),
-    *_fields("i8", "turns", "op_waits wait_who wait_laps wait_lag op_enters"),
+    *_fields("i8", "turns", "op_waits wait_who wait_laps wait_begun wait_lag op_enters"),
     *_fields("f8", "places", "place_x"),
     *_fields("i8", "places", "place_on"),
     *_fields("i8", "attendants", "source_from source_to answer_from answer_to"),
@@ -144,7 +144,7 @@ RUN: tuple[Field, ...] = (
     *_fields(
         "i8",
         "attendants",
-        "a_t0 a_t1 a_motion_left a_track_since a_op a_period a_stray a_hold_began a_in_turn a_goes_at",
+        "a_t0 a_t1 a_motion_left a_track_since a_op a_period a_stray a_hold_began a_hold_from a_in_turn a_goes_at",
     ),
     *_fields("i8", "attendants", "a_empty a_empty_at"),
     *_fields("f8", "attendants", "a_x0 a_x1"),

@@ -279,6 +279,7 @@ class Wait:
     op: int
     laps: int
     lag: int
+    begun: bool = False  # it is enough that its hold has begun
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -41,7 +41,7 @@ from millhand.solvers.kernel.events.parts import settle_next
 from millhand.solvers.kernel.events.rail_turns import goes
 from millhand.solvers.kernel.events.stocks import is_shut
 from millhand.solvers.kernel.events.traits import has_batches, has_endless
-from millhand.solvers.kernel.events.turns import is_turn, lead_on_arrival, passes
+from millhand.solvers.kernel.events.turns import lead_on_arrival, passes, turn_comes
 from millhand.solvers.kernel.events.visits import lifted_here, sends, set_out
 from millhand.solvers.kernel.events.ways import way_steps
 
@@ -190,7 +190,7 @@ def looks_at(c: Record, k: Record, a: int, o: int, what: int, hand: int, now: in
     if what == OP_GO:
         return PASS, -1
     best, best_since, best_s = PASS, NEVER, -1
-    if not is_turn(c, k, o, k.a_period[a]) or (hand >= 0 and not may_bring(c, k, o, k.a_period[a])):
+    if not comes_now(c, k, a, o, now) or (hand >= 0 and not may_bring(c, k, o, k.a_period[a])):
         return STAY_HERE, c.op_at[c.op_at_from[o]]
     for x in range(c.op_at_from[o], c.op_at_to[o]):
         s = c.op_at[x]
@@ -211,6 +211,17 @@ def looks_at(c: Record, k: Record, a: int, o: int, what: int, hand: int, now: in
         if ready > best or (ready == best and since < best_since):
             best, best_since, best_s = ready, since, s
     return best, best_s
+
+
+@inner
+def comes_now(c: Record, k: Record, a: int, o: int, now: int) -> bool:
+    """True where others are so far; where they will be at a moment that is known, it is looked again then."""
+    comes = turn_comes(c, k, o, k.a_period[a])
+    if now < comes < NEVER:
+        comes -= lead_on_arrival(c, a, o, c.op_at[c.op_at_from[o]])
+        if comes > now:
+            set_due(k, a, comes)
+    return comes <= now
 
 
 @inner
