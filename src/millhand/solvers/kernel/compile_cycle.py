@@ -11,6 +11,7 @@ from millhand.solvers.cycle.effort import STUDY
 from millhand.solvers.cycle.unrolled import Handled, handled, later_laps, number_of, turns
 from millhand.solvers.kernel.codes import OP_GO, OP_LIFT, OP_SET, OP_SWAP
 from millhand.solvers.kernel.compile_entries import entries_of
+from millhand.solvers.kernel.compile_held import held_back
 from millhand.solvers.kernel.compile_lines import Taken, taken_in_turn
 from millhand.solvers.kernel.compile_steps import Steps, steps_of
 from millhand.solvers.kernel.expanded import Expanded
@@ -155,6 +156,8 @@ class Reading:
             if each.who not in last or (rank, not each.begun) > last[each.who][0]:
                 last[each.who] = (rank, not each.begun), each
         yield from (each for _, each in last.values())
+        if self.mine[a][i].kind == "pick":
+            yield from held_back(self.best, self.mine, self.owner, self.into, (a, i))
 
     def all_waits(self, a: int, i: int) -> Iterator[Wait]:
         """Every other attendant's deed that an arc leads from, through what stations do by themselves."""
@@ -163,9 +166,9 @@ class Reading:
             for arc, laps in self.behind(event.id):
                 who, op, late = self.owner[arc.before]
                 if who != a:
-                    yield Wait(
-                        who=who, op=op, laps=laps + late - own, lag=arc.lag_steps, begun=self.to_begin(arc, event)
-                    )
+                    goes = KINDS[self.mine[who][op].kind] == OP_GO
+                    lag, begun = arc.lag_steps if goes else 0, not goes and self.to_begin(arc, event)
+                    yield Wait(who=who, op=op, laps=laps + late - own, lag=lag, begun=begun)
 
     def to_begin(self, arc: Arc, event: Event) -> bool:
         """True where one thing only has to begin no sooner than another: who comes first at a station."""

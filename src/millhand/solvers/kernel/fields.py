@@ -127,7 +127,7 @@ RUN: tuple[Field, ...] = (
     *_fields("f8", "stations", "s_area"),
     *_fields("i8", "stations states", "s_time"),
     *_fields("i8", "stations", "s_bin s_finished s_take s_take_period"),
-    *_fields("i8", "turns", "enter_done"),
+    *_fields("i8", "turns", "enter_done op_over"),
     *_fields("i8", "stations bins", "s_cycles"),
     *_fields("i8", "pieces", "piece free q_step q_settled q_bad q_maker q_marked"),
     *_fields("i8", "pieces", "q_number q_since"),

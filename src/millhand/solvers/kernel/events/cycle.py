@@ -315,8 +315,9 @@ def sets_out(c: Record, k: Record, a: int, o: int, s: int, what: int, hand: int,
 
 
 @seldom
-def visit_done(c: Record, k: Record, a: int) -> None:
+def visit_done(c: Record, k: Record, a: int, now: int) -> None:
     """A visit has ended: where it was the next thing of the turn, the turn moves on."""
     if k.a_in_turn[a]:
         k.a_in_turn[a] = 0
+        k.op_over[c.op_from[a] + k.a_op[a]] = now
         passes(c, k, a)

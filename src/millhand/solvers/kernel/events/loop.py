@@ -230,7 +230,7 @@ def visit_ends(c: Record, k: Record, a: int, now: int) -> None:
     if has_halts(c):
         set_due(k, a, NEVER)
     if in_turn(c, a):
-        visit_done(c, k, a)
+        visit_done(c, k, a, now)
     if not end_visit(c, k, a, now):
         if c.r_miss_slot[row_of(visit)] < 0:
             decide(c, k, a, now)

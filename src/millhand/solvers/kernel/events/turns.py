@@ -35,8 +35,8 @@ def is_turn(c: Record, k: Record, o: int, period: int) -> bool:
 
 @inner
 def turn_comes(c: Record, k: Record, o: int, period: int) -> int:
-    """When all is done that others have to do before, or begun where that is enough: 0 where it is over, NEVER where
-    that is open."""
+    """When all is done that others have to do before, or begun where that is enough, and so long ago as it has to be: 0
+    where none has to be waited for, NEVER where that is open."""
     comes = 0
     for x in range(c.op_waits_from[o], c.op_waits_to[o]):
         left = 0 if c.op_what[c.op_waits[x]] == OP_GO else missing(c, k, x, period)
@@ -44,7 +44,9 @@ def turn_comes(c: Record, k: Record, o: int, period: int) -> int:
             return NEVER
         if left == 1:
             comes = max(comes, k.a_hold_from[c.wait_who[x]])
-    return comes
+        elif left == 0 and c.op_what[o] == OP_LIFT and c.wait_lag[x] > 0:
+            comes = max(comes, k.op_over[c.op_waits[x]] + c.wait_lag[x])
+    return comes if comes > k.before else 0
 
 
 @inner
