@@ -49,6 +49,7 @@ from millhand.solvers.kernel.events.traits import (
     has_self_moving,
     in_turn,
 )
+from millhand.solvers.kernel.events.unblocking import unblocks
 from millhand.solvers.kernel.events.visits import end_visit, stays
 
 
@@ -125,7 +126,8 @@ def follow(c: Record, k: Record, now: int) -> None:
 @seldom
 def follow_turns(c: Record, k: Record, now: int) -> None:
     """Parts that waited for somebody to be so far come by themselves. Where nothing moves any more, since parts of the
-    schedule were lost, all come that wait, and what nobody can lift is passed over."""
+    schedule were lost, all come that wait, and what nobody can lift is passed over; where that is of no use, somebody
+    does one thing that is not in its turn."""
     while has_entries(c) and k.changed & TURNS:
         k.changed &= STOCK
         self_moves(c, k, now)
@@ -136,6 +138,8 @@ def follow_turns(c: Record, k: Record, now: int) -> None:
         self_moves(c, k, now)
         wake(c, k, now)
         k.freed = 0
+        if is_quiet(c, k):
+            unblocks(c, k, now)
 
 
 @inner
@@ -203,8 +207,9 @@ def attendant_event(c: Record, k: Record, a: int, now: int) -> None:
     elif mode == MOVE:
         if k.a_visit[a] >= 0:
             at_station(c, k, a, now)
-        else:  # moved aside on a rail
+        else:  # moved aside on a rail, or went where nothing is to be done yet
             decide(c, k, a, now)
+            still_waits(c, k, a)
     elif mode == ON_DUTY:
         set_due(k, a, NEVER)
         end_duty(c, k, a, now)
@@ -220,6 +225,13 @@ def attendant_event(c: Record, k: Record, a: int, now: int) -> None:
         set_due(k, a, NEVER)
         if mode == IDLE or mode == WAIT:
             decide(c, k, a, now)
+
+
+@inner
+def still_waits(c: Record, k: Record, a: int) -> None:
+    """Whoever has come to where it waits may be the last who moved: then it is seen that nothing moves any more."""
+    if in_turn(c, a) and k.a_mode[a] == IDLE:
+        k.changed |= TURNS
 
 
 @inner
