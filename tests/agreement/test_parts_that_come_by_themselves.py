@@ -86,3 +86,34 @@ def test_where_parts_are_lost_the_run_goes_on(name: str) -> None:
 
     assert counts_of(run)["scrapped"] > 10
     assert {int(when / cell.grid_s) // tenth for when in out} == set(range(10))
+
+
+def two_arms_that_wait() -> Form:
+    """Two arms over a machine with two slots, to which one type comes back, and one that puts out by itself."""
+    form = cell_with(
+        {"m1": {"capacity": 2}, "m2": {"self_out": True}},
+        [{"m2": 38, "m1": 35, "m2.": 15}, {"m1": 31, "m1.": 50}],
+        way_s=5,
+    )
+    for part, share in zip(form["parts"].values(), (2 / 3, 1 / 3), strict=True):
+        part["share"] = share
+    form["attendants"]["second"] = dict(form["attendants"]["arm"])
+    form["dispatch"] = {who: {"rule": "cycle"} for who in form["attendants"]}
+    for row, hold_s in zip(form["handling"], ({"pick": 5}, {"place": 3}, {"pick": 5, "place": 3}), strict=True):
+        row |= {"who": list(form["attendants"])} | {kind: {"hold_s": each} for kind, each in hold_s.items()}
+    return form
+
+
+def test_two_who_wait_for_each_other_after_a_loss_go_on() -> None:
+    """One arm held a part for which the other had to make room, and that one waited for the first to do more: one of
+    them does what is not in its turn."""
+    form = two_arms_that_wait()
+    best = best_cycle(cell_from(form), effort=Effort(deterministic=0.2, most_sets=1))
+    first, last = (step for step in form["parts"]["part1"]["route"] if "time_s" in step)
+    first["good"], last["on_bad"] = 0.9, "scrap_this"
+    cell, tenth = cell_from(form), 50 * best.period_steps
+    run = finished_run(compiled(cell, schedule=best), 10 * tenth, seed=1, replication=0, logging=True)
+    out = [float(line["t_s"]) for line in log_of(run) if line["what"] == "out"]
+
+    assert counts_of(run)["scrapped"] > 10
+    assert {int(when / cell.grid_s) // tenth for when in out} == set(range(10))

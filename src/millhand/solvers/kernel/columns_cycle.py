@@ -17,6 +17,7 @@ def cycle_columns(c: Compiled) -> Columns:
     at_from, at_to = ranges([len(op.at) for op in flat])
     waits_from, waits_to = ranges([len(op.waits) for op in flat])
     waits = [each for op in flat for each in op.waits]
+    begun = {begins[each.who] + each.op for each in waits if each.begun}
     return {
         "cycles": int(bool(flat)),
         **taken_columns(c),
@@ -39,6 +40,7 @@ def cycle_columns(c: Compiled) -> Columns:
         "op_brings_lap": [op.brings_lap for op in flat],
         "op_gap": [op.gap for op in flat],
         "op_alone": [int(_in_turn_only(c, op)) for op in flat],
+        "op_begun": [int(i in begun) for i in range(len(flat))],
         "op_at_from": at_from,
         "op_at_to": at_to,
         "op_at": [s for op in flat for s in op.at],
@@ -47,6 +49,7 @@ def cycle_columns(c: Compiled) -> Columns:
         "op_waits": [begins[each.who] + each.op for each in waits],
         "wait_who": [each.who for each in waits],
         "wait_laps": [each.laps for each in waits],
+        "wait_begun": [int(each.begun) for each in waits],
         "wait_lag": [each.lag for each in waits],
     }
 

@@ -12,6 +12,7 @@ from millhand.solvers.cycle.unrolled import Handled, handled, later_laps, number
 from millhand.solvers.kernel.codes import OP_DUTY, OP_GO, OP_LIFT, OP_SET, OP_SWAP
 from millhand.solvers.kernel.compile_behind_duties import behind_duties
 from millhand.solvers.kernel.compile_entries import entries_of
+from millhand.solvers.kernel.compile_held import held_back
 from millhand.solvers.kernel.compile_lines import Taken, taken_in_turn
 from millhand.solvers.kernel.compile_steps import Steps, steps_of
 from millhand.solvers.kernel.expanded import Expanded
@@ -160,15 +161,17 @@ class Reading:
 
     def waits(self, a: int, i: int) -> Iterator[Wait]:
         """What of others has to be over before; of each other attendant the last such thing, of motions every one."""
-        last: dict[int, tuple[int, Wait]] = {}
+        last: dict[int, tuple[tuple[int, bool], Wait]] = {}
         for each in self.all_waits(a, i):
             if KINDS[self.mine[each.who][each.op].kind] == OP_GO:
                 yield each
                 continue
             rank = each.op - each.laps * len(self.mine[each.who])
-            if each.who not in last or rank > last[each.who][0]:
-                last[each.who] = rank, each
+            if each.who not in last or (rank, not each.begun) > last[each.who][0]:
+                last[each.who] = (rank, not each.begun), each
         yield from (each for _, each in last.values())
+        if self.mine[a][i].kind == "pick":
+            yield from held_back(self.best, self.mine, self.owner, self.into, (a, i))
 
     def all_waits(self, a: int, i: int) -> Iterator[Wait]:
         """Every other attendant's deed that an arc leads from, through what stations do by themselves."""
@@ -177,7 +180,16 @@ class Reading:
             for arc, laps in self.behind(event.id):
                 who, op, late = self.owner[arc.before]
                 if who != a:
-                    yield Wait(who=who, op=op, laps=laps + late - own, lag=arc.lag_steps)
+                    goes = KINDS[self.mine[who][op].kind] == OP_GO
+                    lag, begun = arc.lag_steps if goes else 0, not goes and self.to_begin(arc, event)
+                    yield Wait(who=who, op=op, laps=laps + late - own, lag=lag, begun=begun)
+
+    def to_begin(self, arc: Arc, event: Event) -> bool:
+        """True where one thing only has to begin no sooner than another: who comes first at a station."""
+        who, op, _ = self.owner[arc.before]
+        before = self.mine[who][op]
+        begins = arc.before in (before.first.id, before.begins.id) and before.hold_steps > 0
+        return begins and arc.after == event.id and arc.lag_steps == 0
 
     def behind(self, event: str) -> Iterator[tuple[Arc, int]]:
         """Arcs from deeds of attendants onto an event, also by way of what nobody does; how many laps in all."""

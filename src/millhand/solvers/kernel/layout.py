@@ -272,13 +272,14 @@ class Wait:
     """Something of another attendant's turn that has to be over before: `laps` periods earlier than one's own.
 
     Between two motions on a rail it is the departure that counts, and the later one may come so many steps after it, or
-    before it where `lag` is negative.
+    before it where `lag` is negative. A lift may have to come so many steps after what it waits for is over.
     """
 
     who: int
     op: int
     laps: int
     lag: int
+    begun: bool = False  # it is enough that its hold has begun
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

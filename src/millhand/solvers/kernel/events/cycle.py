@@ -43,7 +43,7 @@ from millhand.solvers.kernel.events.parts import settle_next
 from millhand.solvers.kernel.events.rail_turns import goes
 from millhand.solvers.kernel.events.stocks import is_shut
 from millhand.solvers.kernel.events.traits import has_batches, has_endless
-from millhand.solvers.kernel.events.turns import is_turn, lead_on_arrival, passes
+from millhand.solvers.kernel.events.turns import lead_on_arrival, passes, turn_comes
 from millhand.solvers.kernel.events.visits import lifted_here, sends, set_out
 from millhand.solvers.kernel.events.ways import way_steps
 
@@ -107,7 +107,10 @@ def is_called(c: Record, k: Record, a: int, o: int) -> bool:
 @seldom
 def goes_to_duty(c: Record, k: Record, a: int, o: int, now: int) -> bool:
     """Do a duty in its turn; False where it is too soon for it, or others have to come first."""
-    if not is_turn(c, k, o, k.a_period[a]):
+    comes = turn_comes(c, k, o, k.a_period[a], False)
+    if comes > now:
+        if comes < NEVER:
+            set_due(k, a, comes)
         return False
     place = c.op_place[o]
     if c.windows and k.a_hold_began[a] >= 0:
@@ -227,7 +230,7 @@ def looks_at(c: Record, k: Record, a: int, o: int, what: int, hand: int, now: in
     if what == OP_GO:
         return PASS, -1
     best, best_since, best_s = PASS, NEVER, -1
-    if not is_turn(c, k, o, k.a_period[a]) or (hand >= 0 and not may_bring(c, k, o, k.a_period[a])):
+    if not comes_now(c, k, a, o, now) or (hand >= 0 and not may_bring(c, k, o, k.a_period[a])):
         return STAY_HERE, c.op_at[c.op_at_from[o]]
     for x in range(c.op_at_from[o], c.op_at_to[o]):
         s = c.op_at[x]
@@ -248,6 +251,20 @@ def looks_at(c: Record, k: Record, a: int, o: int, what: int, hand: int, now: in
         if ready > best or (ready == best and since < best_since):
             best, best_since, best_s = ready, since, s
     return best, best_s
+
+
+@inner
+def comes_now(c: Record, k: Record, a: int, o: int, now: int) -> bool:
+    """True where others are so far, or will be when one's own lead is over, which at a stock runs beside their hold;
+    where they will be at a moment that is known, it is looked again then."""
+    s = c.op_at[c.op_at_from[o]]
+    lead = lead_on_arrival(c, a, o, s)
+    comes = turn_comes(c, k, o, k.a_period[a], lead > 0 and c.s_kind[s] != PROCESS)
+    if now < comes < NEVER:
+        comes -= lead
+        if comes > now:
+            set_due(k, a, comes)
+    return comes <= now
 
 
 @inner
@@ -341,8 +358,9 @@ def sets_out(c: Record, k: Record, a: int, o: int, s: int, what: int, hand: int,
 
 
 @seldom
-def visit_done(c: Record, k: Record, a: int) -> None:
+def visit_done(c: Record, k: Record, a: int, now: int) -> None:
     """A visit has ended: where it was the next thing of the turn, the turn moves on."""
     if k.a_in_turn[a]:
         k.a_in_turn[a] = 0
+        k.op_over[c.op_from[a] + k.a_op[a]] = now
         passes(c, k, a)

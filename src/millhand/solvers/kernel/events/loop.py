@@ -49,6 +49,7 @@ from millhand.solvers.kernel.events.traits import (
     has_self_moving,
     in_turn,
 )
+from millhand.solvers.kernel.events.unblocking import unblocks
 from millhand.solvers.kernel.events.visits import end_visit, stays
 
 
@@ -125,7 +126,8 @@ def follow(c: Record, k: Record, now: int) -> None:
 @seldom
 def follow_turns(c: Record, k: Record, now: int) -> None:
     """Parts that waited for somebody to be so far come by themselves. Where nothing moves any more, since parts of the
-    schedule were lost, all come that wait, and what nobody can lift is passed over."""
+    schedule were lost, all come that wait, and what nobody can lift is passed over; where that is of no use, somebody
+    does one thing that is not in its turn."""
     while has_entries(c) and k.changed & TURNS:
         k.changed &= STOCK
         self_moves(c, k, now)
@@ -136,6 +138,8 @@ def follow_turns(c: Record, k: Record, now: int) -> None:
         self_moves(c, k, now)
         wake(c, k, now)
         k.freed = 0
+        if is_quiet(c, k):
+            unblocks(c, k, now)
 
 
 @inner
@@ -203,12 +207,13 @@ def attendant_event(c: Record, k: Record, a: int, now: int) -> None:
     elif mode == MOVE:
         if k.a_visit[a] >= 0:
             at_station(c, k, a, now)
-        else:  # moved aside on a rail
+        else:  # moved aside on a rail, or went where nothing is to be done yet
             decide(c, k, a, now)
+            still_waits(c, k, a)
     elif mode == ON_DUTY:
         set_due(k, a, NEVER)
         if in_turn(c, a):
-            visit_done(c, k, a)
+            visit_done(c, k, a, now)
         end_duty(c, k, a, now)
         if k.a_mode[a] == ON_DUTY:
             goes_on(c, k, a, now)
@@ -225,6 +230,13 @@ def attendant_event(c: Record, k: Record, a: int, now: int) -> None:
 
 
 @inner
+def still_waits(c: Record, k: Record, a: int) -> None:
+    """Whoever has come to where it waits may be the last who moved: then it is seen that nothing moves any more."""
+    if in_turn(c, a) and k.a_mode[a] == IDLE:
+        k.changed |= TURNS
+
+
+@inner
 def visit_ends(c: Record, k: Record, a: int, now: int) -> None:
     """The hold of a visit is over: parts change hands, and what comes next is chosen."""
     visit = k.a_visit[a]
@@ -232,7 +244,7 @@ def visit_ends(c: Record, k: Record, a: int, now: int) -> None:
     if has_halts(c):
         set_due(k, a, NEVER)
     if in_turn(c, a):
-        visit_done(c, k, a)
+        visit_done(c, k, a, now)
     if not end_visit(c, k, a, now):
         if c.r_miss_slot[row_of(visit)] < 0:
             decide(c, k, a, now)

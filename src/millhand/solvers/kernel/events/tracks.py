@@ -49,12 +49,22 @@ def delay_by(c: Record, k: Record, a: int, b: int, to_x: float, way: int, now: i
     apart = min(apart, max(0.0, other - from_x))  # who stands too near at the start may at least go away
     if goal + apart > last + SLACK_M:
         return NEVER
-    if c.track_order[c.a_track[a]] or goal <= from_x or goal + apart <= other + SLACK_M:
+    if c.track_order[c.a_track[a]]:
+        return after_arrival(k, b, goal > side * k.a_x0[b] + SLACK_M, way, now)
+    if goal <= from_x or goal + apart <= other + SLACK_M:
         return 0  # going away, or never nearer than where the other is already
     if k.a_t1[b] >= NEVER:
         return NEVER
     pace = (last - other) / (k.a_t1[b] - now)  # ahead and going away: at the goal it must be far enough by then
     return max(0, math.ceil((goal + apart - other) / pace - way - SLACK_STEPS))
+
+
+@inner
+def after_arrival(k: Record, b: int, beyond: bool, way: int, now: int) -> int:
+    """Where only places count, whoever goes beyond the place that another is leaving arrives no sooner than it does."""
+    if not beyond or k.a_t1[b] <= now:
+        return 0
+    return NEVER if k.a_t1[b] >= NEVER else max(0, k.a_t1[b] - way - now)
 
 
 @seldom

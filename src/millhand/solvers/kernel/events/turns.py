@@ -1,6 +1,7 @@
 """Rule `cycle`: where an attendant is in its turn, and whether what others have to do before is done."""
 
-from millhand.solvers.kernel.codes import OP_GO, OP_LIFT, OP_SWAP, PLACE, PROCESS, SWAP, TURNS
+from millhand.solvers.kernel.codes import NEVER, OP_GO, OP_LIFT, OP_SWAP, PARTS, PLACE, PROCESS, SWAP, TURNS, VISIT
+from millhand.solvers.kernel.events.calls import due_of
 from millhand.solvers.kernel.events.jit import Record, inner
 from millhand.solvers.kernel.events.numbers import visit_of
 
@@ -30,10 +31,39 @@ def missing(c: Record, k: Record, x: int, period: int) -> int:
 @inner
 def is_turn(c: Record, k: Record, o: int, period: int) -> bool:
     """True where all is done that others have to do before; motions on a rail are looked at apart."""
+    return turn_comes(c, k, o, period, False) == 0
+
+
+@inner
+def turn_comes(c: Record, k: Record, o: int, period: int, ahead: bool) -> int:
+    """When all is done that others have to do before, or begun where that is enough, and so long ago as it has to be: 0
+    where none has to be waited for, NEVER where that is open. Looking ahead, the end of a visit under way is known."""
+    comes = 0
     for x in range(c.op_waits_from[o], c.op_waits_to[o]):
-        if c.op_what[c.op_waits[x]] != OP_GO and missing(c, k, x, period) > 0:
-            return False
-    return True
+        left = 0 if c.op_what[c.op_waits[x]] == OP_GO else missing(c, k, x, period)
+        if left > 1 or (left == 1 and not ((ahead or c.wait_begun[x]) and is_under_way(c, k, x))):
+            return NEVER
+        if left == 1:
+            who = c.wait_who[x]
+            comes = max(comes, k.a_hold_from[who] if c.wait_begun[x] else due_of(k, who))
+        elif left == 0 and c.op_what[o] == OP_LIFT and c.wait_lag[x] > 0:
+            comes = max(comes, k.op_over[c.op_waits[x]] + c.wait_lag[x])
+    return comes if comes > k.before else 0
+
+
+@inner
+def is_under_way(c: Record, k: Record, x: int) -> bool:
+    """True where what a thing waits for is being done, and is known to be held from a certain moment on."""
+    a = c.wait_who[x]
+    return bool(k.a_mode[a] == VISIT and k.a_in_turn[a] > 0 and c.op_from[a] + k.a_op[a] == c.op_waits[x])
+
+
+@inner
+def hold_begins(c: Record, k: Record, a: int, at: int) -> None:
+    """From when on a station is held; whoever waits for no more than that looks again."""
+    k.a_hold_from[a] = at
+    if k.a_in_turn[a] and c.op_begun[c.op_from[a] + k.a_op[a]]:
+        k.changed |= PARTS
 
 
 @inner

@@ -40,6 +40,7 @@ from millhand.solvers.kernel.events.parts import stayed_too_long
 from millhand.solvers.kernel.events.stocks import counts_busy, visit_over
 from millhand.solvers.kernel.events.tracks import may_set_out
 from millhand.solvers.kernel.events.traits import (
+    has_cycles,
     has_gates,
     has_halts,
     has_rails,
@@ -48,6 +49,7 @@ from millhand.solvers.kernel.events.traits import (
     logs,
     may_stand,
 )
+from millhand.solvers.kernel.events.turns import hold_begins
 from millhand.solvers.kernel.events.ways import remember_way, way_steps, whole
 
 
@@ -125,6 +127,8 @@ def begin_visit(c: Record, k: Record, a: int, s: int, way: int, now: int) -> Non
         k.a_hold_began[a] = now + way + lead + (turn if kind == PLACE else 0)
         if kind != PLACE:
             leaves_after(c, k, s, now + way + lead)
+    if has_cycles(c) and c.cycles:
+        hold_begins(c, k, a, now + way + lead + (turn if kind == PLACE else 0))
     if c.s_kind[s] == PROCESS:
         k.s_mode[s] = HANDLED
         enter_station(c, k, s, S_HANDLED, now)
