@@ -146,7 +146,7 @@ RUN: tuple[Field, ...] = (
         "attendants",
         "a_t0 a_t1 a_motion_left a_track_since a_op a_period a_stray a_hold_began a_hold_from a_in_turn a_goes_at",
     ),
-    *_fields("i8", "attendants", "a_empty a_empty_at"),
+    *_fields("i8", "attendants", "a_empty a_empty_at a_waits_since"),
     *_fields("f8", "attendants", "a_x0 a_x1"),
     *_fields("i8", "attendants hands", "a_hand"),
     *_fields("i8", "attendants doings", "a_time"),

@@ -222,7 +222,7 @@ def _set(run: Any, c: Any, shape: Shape, *, seed: int) -> None:
     run["a_source"] = run["a_target"] = run["a_last"] = run["a_slot"] = run["a_visit"] = -1
     run["a_place"] = c.a_home
     run["a_x0"] = run["a_x1"] = c.place_x[c.a_home]
-    run["a_track_since"] = run["a_hold_began"] = run["a_goes_at"] = -1
+    run["a_track_since"] = run["a_hold_began"] = run["a_goes_at"] = run["a_waits_since"] = -1
     run["a_first"] = run["a_second"] = run["a_halted_as"] = A_IDLE
     run["f_left"], run["u_spares"] = NEVER, c.u_spares
     run["y_day"], run["away_cause"], run["need_cause"] = -1, -1, -1

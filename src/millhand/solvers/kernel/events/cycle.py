@@ -43,7 +43,7 @@ from millhand.solvers.kernel.events.parts import settle_next
 from millhand.solvers.kernel.events.rail_turns import goes
 from millhand.solvers.kernel.events.stocks import is_shut
 from millhand.solvers.kernel.events.traits import has_batches, has_endless
-from millhand.solvers.kernel.events.turns import lead_on_arrival, passes, turn_comes
+from millhand.solvers.kernel.events.turns import lead_on_arrival, passes, turn_comes, waits_there
 from millhand.solvers.kernel.events.visits import lifted_here, sends, set_out
 from millhand.solvers.kernel.events.ways import way_steps
 
@@ -95,6 +95,7 @@ def passes_over(c: Record, k: Record, a: int, o: int) -> None:
     """There is nothing to act on: the turn goes on as if it had been done."""
     if k.a_hold_began[a] >= 0:
         k.a_hold_began[a] += c.op_gap[o]
+    k.a_waits_since[a] = -1
     passes(c, k, a)
 
 
@@ -107,7 +108,7 @@ def is_called(c: Record, k: Record, a: int, o: int) -> bool:
 @seldom
 def goes_to_duty(c: Record, k: Record, a: int, o: int, now: int) -> bool:
     """Do a duty in its turn; False where it is too soon for it, or others have to come first."""
-    comes = turn_comes(c, k, o, k.a_period[a], False)
+    comes = turn_comes(c, k, o, k.a_period[a])
     if comes > now:
         if comes < NEVER:
             set_due(k, a, comes)
@@ -158,7 +159,10 @@ def waits_at(c: Record, k: Record, a: int, s: int, now: int) -> bool:
     way = way_steps(c, k, a, place)
     if way > 0 and c.a_track[a] < 0:
         sends(c, k, a, place, way, now)
-    elif k.a_state[a] != A_WAITING or k.a_until_first[a] or k.a_until_second[a]:
+        return True
+    if way == 0:
+        waits_there(c, k, a, now)
+    if k.a_state[a] != A_WAITING or k.a_until_first[a] or k.a_until_second[a]:
         enter_attendant(c, k, a, A_WAITING, now)
     return True
 
@@ -255,13 +259,15 @@ def looks_at(c: Record, k: Record, a: int, o: int, what: int, hand: int, now: in
 
 @inner
 def comes_now(c: Record, k: Record, a: int, o: int, now: int) -> bool:
-    """True where others are so far, or will be when one's own lead is over, which at a stock runs beside their hold;
-    where they will be at a moment that is known, it is looked again then."""
-    s = c.op_at[c.op_at_from[o]]
-    lead = lead_on_arrival(c, a, o, s)
-    comes = turn_comes(c, k, o, k.a_period[a], lead > 0 and c.s_kind[s] != PROCESS)
+    """True where others are so far; where they will be at a moment that is known, it is looked again then."""
+    comes = turn_comes(c, k, o, k.a_period[a])
     if now < comes < NEVER:
-        comes -= lead
+        s = c.op_at[c.op_at_from[o]]
+        lead = lead_on_arrival(c, a, o, s)
+        if k.a_waits_since[a] < 0 or c.s_kind[s] == PROCESS:
+            comes -= lead
+        elif k.a_waits_since[a] + lead > comes:
+            comes = now  # its own lead runs longer
         if comes > now:
             set_due(k, a, comes)
     return comes <= now

@@ -103,6 +103,7 @@ def take_call(c: Record, k: Record, a: int, now: int) -> bool:
 def answers(c: Record, k: Record, a: int, slot: int, place: int, now: int) -> None:
     """Go where the call is answered, and begin there; or wait for the rail, and the call for whoever does."""
     way = max(0, way_steps(c, k, a, place))
+    k.a_waits_since[a] = -1
     if has_rails(c) and c.tracks and way > 0 and c.a_track[a] >= 0 and not may_set_out(c, k, a, place, way, now):
         return
     free_claims(c, k, a)

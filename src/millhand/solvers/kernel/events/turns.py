@@ -1,7 +1,6 @@
 """Rule `cycle`: where an attendant is in its turn, and whether what others have to do before is done."""
 
 from millhand.solvers.kernel.codes import NEVER, OP_GO, OP_LIFT, OP_SWAP, PARTS, PLACE, PROCESS, SWAP, TURNS, VISIT
-from millhand.solvers.kernel.events.calls import due_of
 from millhand.solvers.kernel.events.jit import Record, inner
 from millhand.solvers.kernel.events.numbers import visit_of
 
@@ -31,21 +30,20 @@ def missing(c: Record, k: Record, x: int, period: int) -> int:
 @inner
 def is_turn(c: Record, k: Record, o: int, period: int) -> bool:
     """True where all is done that others have to do before; motions on a rail are looked at apart."""
-    return turn_comes(c, k, o, period, False) == 0
+    return turn_comes(c, k, o, period) == 0
 
 
 @inner
-def turn_comes(c: Record, k: Record, o: int, period: int, ahead: bool) -> int:
+def turn_comes(c: Record, k: Record, o: int, period: int) -> int:
     """When all is done that others have to do before, or begun where that is enough, and so long ago as it has to be: 0
-    where none has to be waited for, NEVER where that is open. Looking ahead, the end of a visit under way is known."""
+    where none has to be waited for, NEVER where that is open."""
     comes = 0
     for x in range(c.op_waits_from[o], c.op_waits_to[o]):
         left = 0 if c.op_what[c.op_waits[x]] == OP_GO else missing(c, k, x, period)
-        if left > 1 or (left == 1 and not ((ahead or c.wait_begun[x]) and is_under_way(c, k, x))):
+        if left > 1 or (left == 1 and not (c.wait_begun[x] and is_under_way(c, k, x))):
             return NEVER
         if left == 1:
-            who = c.wait_who[x]
-            comes = max(comes, k.a_hold_from[who] if c.wait_begun[x] else due_of(k, who))
+            comes = max(comes, k.a_hold_from[c.wait_who[x]])
         elif left == 0 and c.op_what[o] == OP_LIFT and c.wait_lag[x] > 0:
             comes = max(comes, k.op_over[c.op_waits[x]] + c.wait_lag[x])
     return comes if comes > k.before else 0
@@ -64,6 +62,21 @@ def hold_begins(c: Record, k: Record, a: int, at: int) -> None:
     k.a_hold_from[a] = at
     if k.a_in_turn[a] and c.op_begun[c.op_from[a] + k.a_op[a]]:
         k.changed |= PARTS
+
+
+@inner
+def waits_there(c: Record, k: Record, a: int, now: int) -> None:
+    """An attendant is at the station of its next thing, and waits: a lead that begins on arrival runs."""
+    if k.a_waits_since[a] < 0:
+        k.a_waits_since[a] = now
+
+
+@inner
+def rest_of_lead(c: Record, k: Record, a: int, s: int, lead: int, now: int) -> int:
+    """What is left of a lead at a stock of those who have waited there for their turn."""
+    since = k.a_waits_since[a]
+    k.a_waits_since[a] = -1
+    return max(0, lead - (now - since)) if since >= 0 and c.s_kind[s] != PROCESS else lead
 
 
 @inner

@@ -49,7 +49,7 @@ from millhand.solvers.kernel.events.traits import (
     logs,
     may_stand,
 )
-from millhand.solvers.kernel.events.turns import hold_begins
+from millhand.solvers.kernel.events.turns import hold_begins, rest_of_lead
 from millhand.solvers.kernel.events.ways import remember_way, way_steps, whole
 
 
@@ -85,6 +85,7 @@ def sends(c: Record, k: Record, a: int, place: int, way: int, now: int) -> None:
     remember_way(c, k, a, place)
     k.a_mode[a] = MOVE
     k.a_visit[a] = -1
+    k.a_waits_since[a] = -1
     k.a_last[a] = -1
     k.a_place[a] = place
     set_due(k, a, now + way)
@@ -113,6 +114,9 @@ def begin_visit(c: Record, k: Record, a: int, s: int, way: int, now: int) -> Non
         turn = max(0, k.a_lifted[a] + c.a_turn[a] - now)
     if lead and c.v_on_finish[visit] and c.s_kind[s] == PROCESS:  # the wrist turns meanwhile
         lead = max(0, k.s_ready[s] + lead - now - way - (turn if kind == PLACE else 0))
+    if has_cycles(c) and c.cycles:
+        lead = rest_of_lead(c, k, a, s, lead, now)
+        hold_begins(c, k, a, now + way + lead + (turn if kind == PLACE else 0))
     k.a_picked_last[a] = kind == PICK
     state = A_CARRYING if k.a_holds[a] else A_TRAVELLING
     k.a_way_state[a] = state
@@ -127,8 +131,6 @@ def begin_visit(c: Record, k: Record, a: int, s: int, way: int, now: int) -> Non
         k.a_hold_began[a] = now + way + lead + (turn if kind == PLACE else 0)
         if kind != PLACE:
             leaves_after(c, k, s, now + way + lead)
-    if has_cycles(c) and c.cycles:
-        hold_begins(c, k, a, now + way + lead + (turn if kind == PLACE else 0))
     if c.s_kind[s] == PROCESS:
         k.s_mode[s] = HANDLED
         enter_station(c, k, s, S_HANDLED, now)
