@@ -45,3 +45,30 @@ def test_two_may_handle_at_a_store_at_one_moment(name: str) -> None:
     assert best.proven
     assert any(each.begun for ops in compiled(cell, schedule=best).ways.ops for op in ops for each in op.waits)
     assert_keeps_period(cell, best)
+
+
+def by_two_machines_to_one_gate() -> Form:
+    """Each arm feeds its own machine from a gate that takes one of them at a time; bringing a part back has a lead."""
+    form = arm_cell(2, way_s=0, time_s=1) | {"grid_s": 1.0}
+    form["stations"] = {"g": {"kind": "gate", "place": "in"}} | {at: form["stations"][at] for at in ("m1", "m2")}
+    arm = form["attendants"]["arm"]
+    form["attendants"] = {
+        who: arm | {"take_from": ["g", at], "put_to": ["g", at]} for who, at in (("arm", "m1"), ("second", "m2"))
+    }
+    form["dispatch"] = {who: {"rule": "cycle"} for who in form["attendants"]}
+    form["handling"] = [
+        {"who": list(form["attendants"]), "at": ["g"], "pick": {"hold_s": 1}, "place": {"hold_s": 3, "lead_s": 3}},
+        {"who": list(form["attendants"]), "at": ["m1", "m2"], "pick": {"hold_s": 1}, "place": {"hold_s": 1}},
+    ]
+    for step in (0, 2):
+        form["parts"]["part"]["route"][step]["at"] = ["g"]
+    return form
+
+
+def test_a_lead_runs_while_another_is_still_at_work_there() -> None:
+    """At a gate a lead begins when the arm arrives, not when the other is done: ten seconds for two parts, not twelve."""
+    cell = cell_from(by_two_machines_to_one_gate())
+    best = best_cycle(cell, effort=Effort(deterministic=0.3, most_sets=2))
+
+    assert best.period_steps == 5 * best.parts_per_period
+    assert_keeps_period(cell, best)
