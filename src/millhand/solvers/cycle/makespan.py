@@ -20,6 +20,7 @@ from millhand.solvers.cycle.lots.makespan_greedy import first_plan
 from millhand.solvers.cycle.lots.makespan_handfuls import handful_bounds
 from millhand.solvers.cycle.lots.makespan_heads import head_bounds
 from millhand.solvers.cycle.lots.makespan_held import held_bounds
+from millhand.solvers.cycle.lots.makespan_in_hand import keeps_a_hand
 from millhand.solvers.cycle.lots.makespan_line import line_bounds
 from millhand.solvers.cycle.lots.makespan_lots import Lots, Way, lots_of
 from millhand.solvers.cycle.lots.makespan_plan import Plan
@@ -127,10 +128,11 @@ def simple_plans(lots: Lots, least: int, deadline: Deadline | None) -> tuple[Pla
     cycle."""
     if lots.sharing:
         apart = separate_plan(lots, deadline)
-        return () if apart is None else (apart,)
+        return () if apart is None or not keeps_a_hand(lots, apart) else (apart,)
     first = first_plan(lots, deadline)
     other = cycle_plan(lots, part(deadline, CYCLE_SHARE)) if first is None or first.end > least else None
-    return tuple(sorted((plan for plan in (first, other) if plan is not None), key=lambda plan: plan.end))
+    made = (plan for plan in (first, other) if plan is not None and keeps_a_hand(lots, plan))
+    return tuple(sorted(made, key=lambda plan: plan.end))
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -9,12 +9,13 @@ from collections.abc import Iterator
 from dataclasses import dataclass, field, replace
 from typing import TYPE_CHECKING
 
+from millhand.solvers.cycle.lots.makespan_in_hand import is_slower_loaded
 from millhand.solvers.cycle.lots.makespan_model import Draft
 from millhand.solvers.cycle.lots.makespan_motion_order import Order
 from millhand.solvers.cycle.lots.makespan_passing import Known, Piece, WayOut, pairs_of, ways_out
 from millhand.solvers.cycle.lots.makespan_plan import Moment, Plan, Visit
 from millhand.solvers.cycle.lots.makespan_rides import is_exchange
-from millhand.solvers.cycle.lots.makespan_tours import Call, calls_of, is_slower_loaded, turn_between
+from millhand.solvers.cycle.lots.makespan_tours import Call, calls_of, turn_between
 from millhand.solvers.cycle.rails.rail import Rail
 from millhand.solvers.cycle.view import Mover
 

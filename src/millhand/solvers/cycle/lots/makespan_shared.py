@@ -13,6 +13,7 @@ from typing import TYPE_CHECKING
 
 from millhand.solvers.cycle.deadline import TimeUp, is_over, part
 from millhand.solvers.cycle.lots.makespan_graph import goes_round, timed
+from millhand.solvers.cycle.lots.makespan_in_hand import is_slower_loaded
 from millhand.solvers.cycle.lots.makespan_lots import Lots
 from millhand.solvers.cycle.lots.makespan_model import Draft, draft_of
 from millhand.solvers.cycle.lots.makespan_moments import add_moments, add_ranks
@@ -22,7 +23,7 @@ from millhand.solvers.cycle.lots.makespan_passing import lots_rail
 from millhand.solvers.cycle.lots.makespan_plan import Plan, Visit
 from millhand.solvers.cycle.lots.makespan_rooms import add_rooms
 from millhand.solvers.cycle.lots.makespan_solve import Effort, add_hints, plan_of, set_effort
-from millhand.solvers.cycle.lots.makespan_tours import Follows, add_tours, is_slower_loaded
+from millhand.solvers.cycle.lots.makespan_tours import Follows, add_tours
 from millhand.solvers.cycle.lots.makespan_visiting import add_visiting, without_motions
 from millhand.solvers.cycle.rails.rail import Rail
 
