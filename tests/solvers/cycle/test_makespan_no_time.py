@@ -81,3 +81,15 @@ def test_loads_have_an_order_where_nothing_takes_time(name: str) -> None:
     found = shortest_makespan(cell_from(form), deadline=None, deterministic=5.0, workers=1, seed=1)
 
     assert (found.period_steps, found.proven) == (steps, True)
+
+
+def test_what_moves_by_itself_is_never_between_two_stations() -> None:
+    """A part comes back at once to a machine with own buffers, while another one goes through them: such plans ended in
+    an error. One second for the one step that takes time, as a search of every state says too."""
+    form = at_one_place(
+        {"m1": {"in_queue": 1, "out_queue": 1}},
+        {"x": (1, "raw", {"m1": 1}, {"m1": 0}, "done"), "y": (1, "raw", {"m1": 0}, "done")},
+    )
+    found = shortest_makespan(cell_from(form), deadline=None, deterministic=5.0, workers=1, seed=1)
+
+    assert (found.period_steps, found.proven) == (1, True)

@@ -11,20 +11,22 @@ from scipy.sparse.csgraph import connected_components
 
 from millhand.model.schedule import Schedule
 
+DUE = (("lift", "placed"), ("set", "lifted"))  # what these waits ask for is no order
+
 
 def moment_violations(schedule: Schedule) -> Iterator[str]:
     """Things that wait for each other in a circle, all at one moment.
 
     Two events that wait for each other directly happen together, as the two ends of a visit that takes no time; a
     circle over more than one such happening cannot be gone through. That a stay may take no time at all says when its
-    lift is due, not what comes first.
+    lift is due, not what comes first; so it is with one hand that sets down at once what it has lifted.
     """
     number = {event.id: index for index, event in enumerate(schedule.events)}
     what = {event.id: event.what for event in schedule.events}
     waits = {
         (number[arc.before], number[arc.after])
         for arc in schedule.arcs
-        if arc.laps == 0 and arc.lag_steps == 0 and (what[arc.before], what[arc.after]) != ("lift", "placed")
+        if arc.laps == 0 and arc.lag_steps == 0 and (what[arc.before], what[arc.after]) not in DUE
     }
     together = strong_parts(len(number), {(a, b) for a, b in waits if (b, a) in waits})
     circles = strong_parts(len(number), {(int(together[a]), int(together[b])) for a, b in waits})

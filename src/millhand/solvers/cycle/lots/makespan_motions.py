@@ -208,26 +208,22 @@ def carried(draft: Draft, plan: Plan, on: tuple[Going, Call], asked: Asides) -> 
 
 def at_last(draft: Draft, rail: Rail, going: Going, asked: Asides) -> Iterator[Piece]:
     """After the last visit somebody stays where it is for good, or goes aside and stays there."""
-    who, forever = going.mover.id, draft.horizon + draft.margin + longest_way(draft) + 1
+    who, forever = going.mover.id, draft.horizon + draft.margin + 1
     quits = draft.model.new_int_var(0, forever, f"quits {who} at last")
     draft.model.add(quits >= going.free)
     asides = asked.aside[going.key] = asides_of(draft, rail, going, None)
     stays = draft.yes(f"stays {who}")
     draft.model.add_exactly_one([stays, *asides.values()])
     draft.model.add(quits == forever).only_enforce_if(stays)
-    draft.model.add(quits < draft.end).only_enforce_if(~stays)  # who would go when all is over stays
+    for place, lit in asides.items():  # who would not be there when all is over stays
+        draft.model.add(quits + going_steps(going, place) <= draft.end).only_enforce_if(lit)
+    draft.model.add(quits < draft.end).only_enforce_if(~stays)
     gone = Moment(who=who, visit=going.key[1], name="home", what="depart")
     asked.order.leave(draft, (going.free, quits), (going.key[1], gone))
     yield rest(going, quits, gone)
     for place, lit in asides.items():
         asked.order.way(draft, (gone, replace(gone, what="arrive")), (going_steps(going, place), lit))
         yield from aside(draft, going, (place, lit, quits), None, None)
-
-
-def longest_way(draft: Draft) -> int:
-    """The longest way of all attendants: so long after the end of all lots whoever sets out before it is there."""
-    tables = [table for mover in draft.lots.view.movers.values() for table in (mover.empty_steps, mover.loaded_steps)]
-    return max((way or 0 for table in tables for row in table for way in row), default=0)
 
 
 def with_asides(plan: Plan, asked: Asides, solver: "CpSolver") -> Plan:

@@ -202,6 +202,7 @@ def ride_of(draft: Draft, mover: Mover, call: Call) -> Ride:
         model.add(ride.parks == 0)
     else:
         model.add(ride.stands == call.ends + back).only_enforce_if([ride.parks, call.made])
+        model.add(ride.stands <= draft.end).only_enforce_if([ride.parks, call.made])
         model.add(ride.rests_at == position_mm(lots, home)).only_enforce_if(ride.parks)
         touches(draft, ride, home, [ride.parks])
     model.add(ride.stands == call.ends).only_enforce_if([~ride.parks, call.made])
