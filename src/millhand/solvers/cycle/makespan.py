@@ -91,7 +91,7 @@ def best_plan(cell: Cell, effort: Effort) -> Schedule:
         horizon = first.end if first is not None else far(rough)
         found = searched(rough, effort, first=first, horizon=horizon, least=least)
     if every and first is None:
-        few = NotYet("lots that no plan with one stop aside between two visits at most finishes", where="/tracks")
+        few = NotYet("lots that no plan with two stops aside between two visits at most finishes", where="/tracks")
         raise no_plan(lots) if known is not None and known.all_stops else few
     if found.impossible and not lots.sharing:  # on a track whole visits may not go where their motions do
         raise no_plan(lots) if first is None else ToolError("the search forbids a plan that keeps all rules")

@@ -126,10 +126,11 @@ def add_room(draft: Draft, station: str) -> None:
         return
     for spot, here in draft.at.items():
         if spot[2] == station and spot[:2] in draft.start:
-            (comes, first), (goes, last) = begins(draft, came(spot), "in"), over(draft, spot[:2], "out")
-            ends = scale * comes + first, scale * goes + last + 1
-            size = draft.model.new_int_var(0, scale * (draft.horizon + 1), f"lies {spot}")
-            filled.append(draft.model.new_optional_interval_var(ends[0], size, ends[1], here, f"lies {spot}"))
+            ends = begins(draft, came(spot), "in"), over(draft, spot[:2], "out")
+            at = [draft.model.new_int_var(0, scale * (draft.horizon + 1), f"{spot} {each}") for each in range(3)]
+            for moment, (time, number), late in zip(at, ends, (0, 1), strict=False):
+                draft.model.add(moment == scale * time + number + late)
+            filled.append(draft.model.new_optional_interval_var(at[0], at[2], at[1], here, f"lies {spot}"))
     draft.model.add_cumulative(filled, [1] * len(filled), room)
 
 
