@@ -110,7 +110,8 @@ def best_plan(cell: Cell, effort: Effort) -> Schedule:
 
 def ranked_plan(cell: Cell, lots: Lots, effort: Effort, best: Schedule | None) -> Schedule | None:
     """The plan of a search that knows an order of what happens at one moment, where one without it made a plan that did
-    not hold; None where it finds none that holds and is no longer than the one that is known."""
+    not hold; None where it finds none that holds and is no longer than the one that is known. Where none is known,
+    ToolError says whether it found none either, which is a matter of time, or one that did not hold."""
     rough, by = coarse(lots)
     least, horizon = least_steps(rough), far(rough) if best is None else best.period_steps // by
     found = searched(rough, effort, first=None, horizon=horizon, least=least, ranked=True)
@@ -120,6 +121,8 @@ def ranked_plan(cell: Cell, lots: Lots, effort: Effort, best: Schedule | None) -
     try:
         return first_that_holds(cell, lots, shortest_first(lots, (found.plan,), (), by), known)
     except ToolError:
+        if best is None:
+            raise
         return None
 
 

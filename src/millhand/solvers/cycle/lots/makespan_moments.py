@@ -87,10 +87,20 @@ def add_moments(draft: Draft, tours: Mapping[str, Follows]) -> None:
             add_one_by_one(draft, station)
         elif draft.lots.cell.stations[station].kind == "store":
             add_room(draft, station)
+    add_next_in_turn(draft)
     for supply in draft.lots.cell.stations:
         for one, other in pairs_of(draft, supply):
             here = [draft.at[one, 0, supply], draft.at[other, 0, supply]]
             after(draft, begins(draft, (one, 0), "out"), begins(draft, (other, 0), "out"), here)
+
+
+def add_next_in_turn(draft: Draft) -> None:
+    """Where a station is changed over: of two loads that follow each other the first is out before the second is in."""
+    for (old, new), lit in draft.next.items():
+        for a, b in product(members(draft.lots, old), members(draft.lots, new)):
+            leaves = draft.leaves[a[:2]], draft.ranks[a[:2], "out"]
+            enters = draft.enters[b[:2]], draft.ranks[came(b), "in"]
+            after(draft, leaves, enters, [lit, *(~each for each in swaps(draft, a, b))])
 
 
 def first_of(visit: Visit) -> tuple[Hop, End] | None:
