@@ -33,14 +33,17 @@ if TYPE_CHECKING:
 
 Pair = tuple[Visit, Visit | None]  # a visit, and the one before it
 ROUNDS = 8  # orders of visits that get their motions at most
-ROUNDS_FOR_ONE = 40  # as long as there is no plan
+ROUNDS_FOR_ONE = 16  # as long as there is no plan
+TWICE = 4  # of these with two stops aside, where one is too few
+FEW = 3  # transfers: of so few all orders are looked at, with two stops too
+ALL = 60
 SHARE = 0.25  # of what may be spent, for one search
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Shared:
     """The best plan, what no plan at all is shorter than, whether no order of visits is left that could be done sooner
-    with two stops aside between two visits, and whether more stops are of no use either."""
+    with one stop aside between two visits (two, where there is no plan), and whether more are of no use either."""
 
     plan: Plan | None
     least: int
@@ -75,7 +78,8 @@ def rounds(lots: Lots, rail: Rail, effort: Effort, known_in: tuple[Shared, int],
     except TimeUp:
         return Shared(plan=first, least=least)
     draft.model.add(draft.end >= least)
-    for number in range(ROUNDS_FOR_ONE):
+    most, twice = (ALL, ALL) if sum(1 for _ in lots.hops()) <= FEW else (ROUNDS_FOR_ONE, TWICE)
+    for number in range(most):
         if number >= ROUNDS and best is not None:
             break
         until = horizon if best is None else best.end - 1
@@ -93,7 +97,8 @@ def rounds(lots: Lots, rail: Rail, effort: Effort, known_in: tuple[Shared, int],
             if status == "nothing":
                 break
             done.append(plan_of(draft, tours, solver))
-            made, known = moved(lots, rail, own, (done[-1], until))
+            made, known = moved(lots, rail, own, (done[-1], until), several=best is None and number < twice)
+            known = known and (best is not None or number < twice)
         except TimeUp:
             break
         best, sure, spent = made or best, sure and known, spent + solver.response_proto.deterministic_time
@@ -170,15 +175,17 @@ def either(draft: Draft, lits: "list[IntVar]") -> "IntVar":
     return lit
 
 
-def moved(lots: Lots, rail: Rail, effort: Effort, plan_in: tuple[Plan, int]) -> tuple[Plan | None, bool]:
+def moved(
+    lots: Lots, rail: Rail, effort: Effort, plan_in: tuple[Plan, int], *, several: bool
+) -> tuple[Plan | None, bool]:
     """A plan with the same orders and all its motions, done by so late, where one was found; and whether none is
-    shorter."""
+    shorter. `several`: with two stops aside too, where one is too few."""
     if any(visit.kind == "change" for who in rail.arms for visit in plan_in[0].orders.get(who, ())):
         return None, False
-    for several in (False,) if one_stop_does(lots, rail) else (False, True):
-        found, known = moving(lots, rail, effort, plan_in, several=several)
+    for twice in (False, True) if several and not one_stop_does(lots, rail) else (False,):
+        found, known = moving(lots, rail, effort, plan_in, several=twice)
         if found is not None and goes_round(timed(lots, found)):
-            found, known = moving(lots, rail, effort, plan_in, ranked=True, several=several)
+            found, known = moving(lots, rail, effort, plan_in, ranked=True, several=twice)
         if found is not None or not known:
             break
     return found, known
