@@ -66,7 +66,7 @@ def by_two_machines_to_one_gate() -> Form:
 
 
 def test_a_lead_runs_while_another_is_still_at_work_there() -> None:
-    """At a gate a lead begins when the arm arrives, not when the other is done: ten seconds for two parts, not twelve."""
+    """At a gate a lead begins when the arm arrives, not when the other is done: ten seconds for two parts."""
     cell = cell_from(by_two_machines_to_one_gate())
     best = best_cycle(cell, effort=Effort(deterministic=0.3, most_sets=2))
 

@@ -81,3 +81,43 @@ def test_loads_have_an_order_where_nothing_takes_time(name: str) -> None:
     found = shortest_makespan(cell_from(form), deadline=None, deterministic=5.0, workers=1, seed=1)
 
     assert (found.period_steps, found.proven) == (steps, True)
+
+
+def test_what_moves_by_itself_is_never_between_two_stations() -> None:
+    """A part comes back at once to a machine with own buffers, while another one goes through them: such plans ended in
+    an error. One second for the one step that takes time, as a search of every state says too."""
+    form = at_one_place(
+        {"m1": {"in_queue": 1, "out_queue": 1}},
+        {"x": (1, "raw", {"m1": 1}, {"m1": 0}, "done"), "y": (1, "raw", {"m1": 0}, "done")},
+    )
+    found = shortest_makespan(cell_from(form), deadline=None, deterministic=5.0, workers=1, seed=1)
+
+    assert (found.period_steps, found.proven) == (1, True)
+
+
+def test_a_lead_before_a_buffer_is_the_attendants_own() -> None:
+    """Two arms stand before a buffer for one part for 3 s each, side by side: the buffer has to be empty only when the
+    second part is set down. The plan that let one lead follow the other, of 6 s, was called proven."""
+    form = at_one_place({"m1": {"in_queue": 1}}, {"x": (2, "raw", {"m1": 0}, "done")}, arms=2)
+    none, who = {"hold_s": 0}, list(form["attendants"])
+    form["handling"] = [
+        {"who": who, "at": ["raw"], "pick": none}, {"who": who, "at": ["done"], "place": none},
+        {"who": who, "at": ["m1"], "pick": none, "place": {"hold_s": 0, "lead_s": 3}},
+    ]  # fmt: skip
+    found = shortest_makespan(cell_from(form), deadline=None, deterministic=5.0, workers=1, seed=1)
+
+    assert (found.period_steps, found.proven) == (3, True)
+
+
+def test_a_changeover_has_its_turn_where_nothing_else_takes_time() -> None:
+    """Two x and then one y lie in one supply, and only x needs no change after y. One arm lifts the second x and holds
+    it until y has gone through the machine: nothing takes time. That plan was not found, and 4 s were told."""
+    form = at_one_place({"m1": {}}, {"x": (2, "raw", {"m1": 0}, "done"), "y": (1, "raw", {"m1": 0}, "done")}, arms=2)
+    form["attendants"]["arm1"]["hands"] = 2
+    for part in ("x", "y"):
+        form["parts"][part]["route"][1]["family"] = part
+    form["duties"] = {"set_up": {"trigger": {"kind": "changeover"}, "who": ["arm0"], "takes": 4, "holds": "station"}}
+    form["changeovers"] = [{"at": ["m1"], "from": "x", "to": "y", "duty": "set_up"}]
+    found = shortest_makespan(cell_from(form), deadline=None, deterministic=5.0, workers=1, seed=1)
+
+    assert (found.period_steps, found.proven) == (0, True)

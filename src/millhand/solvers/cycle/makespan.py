@@ -20,6 +20,7 @@ from millhand.solvers.cycle.lots.makespan_greedy import first_plan
 from millhand.solvers.cycle.lots.makespan_handfuls import handful_bounds
 from millhand.solvers.cycle.lots.makespan_heads import head_bounds
 from millhand.solvers.cycle.lots.makespan_held import held_bounds
+from millhand.solvers.cycle.lots.makespan_in_hand import keeps_a_hand
 from millhand.solvers.cycle.lots.makespan_line import line_bounds
 from millhand.solvers.cycle.lots.makespan_lots import Lots, Way, lots_of
 from millhand.solvers.cycle.lots.makespan_plan import Plan
@@ -90,7 +91,7 @@ def best_plan(cell: Cell, effort: Effort) -> Schedule:
         horizon = first.end if first is not None else far(rough)
         found = searched(rough, effort, first=first, horizon=horizon, least=least)
     if every and first is None:
-        few = NotYet("lots that no plan with one stop aside between two visits at most finishes", where="/tracks")
+        few = NotYet("lots that no plan with two stops aside between two visits at most finishes", where="/tracks")
         raise no_plan(lots) if known is not None and known.all_stops else few
     if found.impossible and not lots.sharing:  # on a track whole visits may not go where their motions do
         raise no_plan(lots) if first is None else ToolError("the search forbids a plan that keeps all rules")
@@ -109,7 +110,8 @@ def best_plan(cell: Cell, effort: Effort) -> Schedule:
 
 def ranked_plan(cell: Cell, lots: Lots, effort: Effort, best: Schedule | None) -> Schedule | None:
     """The plan of a search that knows an order of what happens at one moment, where one without it made a plan that did
-    not hold; None where it finds none that holds and is no longer than the one that is known."""
+    not hold; None where it finds none that holds and is no longer than the one that is known. Where none is known,
+    ToolError says whether it found none either, which is a matter of time, or one that did not hold."""
     rough, by = coarse(lots)
     least, horizon = least_steps(rough), far(rough) if best is None else best.period_steps // by
     found = searched(rough, effort, first=None, horizon=horizon, least=least, ranked=True)
@@ -119,6 +121,8 @@ def ranked_plan(cell: Cell, lots: Lots, effort: Effort, best: Schedule | None) -
     try:
         return first_that_holds(cell, lots, shortest_first(lots, (found.plan,), (), by), known)
     except ToolError:
+        if best is None:
+            raise
         return None
 
 
@@ -127,10 +131,11 @@ def simple_plans(lots: Lots, least: int, deadline: Deadline | None) -> tuple[Pla
     cycle."""
     if lots.sharing:
         apart = separate_plan(lots, deadline)
-        return () if apart is None else (apart,)
+        return () if apart is None or not keeps_a_hand(lots, apart) else (apart,)
     first = first_plan(lots, deadline)
     other = cycle_plan(lots, part(deadline, CYCLE_SHARE)) if first is None or first.end > least else None
-    return tuple(sorted((plan for plan in (first, other) if plan is not None), key=lambda plan: plan.end))
+    made = (plan for plan in (first, other) if plan is not None and keeps_a_hand(lots, plan))
+    return tuple(sorted(made, key=lambda plan: plan.end))
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

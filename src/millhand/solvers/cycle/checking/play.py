@@ -110,13 +110,20 @@ class Play:
         self.last_at[visit.station] = turn
 
     def keep_a_hand(self, turn: Turn) -> None:
-        """One hand is free of raw parts between visits, where an exchange may be needed; lots end and cannot lock up.
+        """One hand is free of raw parts between visits, where an exchange may be needed; in lots, of parts just taken
+        from a supply.
 
         Within a visit, between taking one part out and putting the next one in there, every hand may hold one.
         """
         who = turn.visit.who
+        if self.cell.goal == "makespan":
+            taken = sum(token.step == 0 for token in self.hands[who])
+            if taken == self.cell.attendants[who].hands > 1 and self.rules.may_exchange(who):
+                where = f"after {turn.visit.station}: none is free for an exchange"
+                self.wrong(f"{who} has a part from a supply in every hand {where}")
+            return
         raw = [token for token in self.hands[who] if self.rules.is_raw(who, token.part, token.step)]
-        if self.cell.goal == "rate" and len(raw) == self.cell.attendants[who].hands and self.rules.keeps_a_hand(who):
+        if len(raw) == self.cell.attendants[who].hands and self.rules.keeps_a_hand(who):
             self.full[who] = turn
 
     def within_a_visit(self, turn: Turn) -> None:

@@ -149,6 +149,11 @@ class Rules:
         following = self.next_step(part, step)
         return () if following is None else self.cell.parts[part].route[following].at
 
+    def may_exchange(self, who: str) -> bool:
+        """Whether an attendant can exchange a part of some type anywhere on its route."""
+        stops = ((station, part) for part in self.cell.parts for _, step in self.route(part) for station in step.at)
+        return any(self.can(who, station, part, "swap") for station, part in stops)
+
     def keeps_a_hand(self, who: str) -> bool:
         """Whether an attendant keeps a hand free: it may have to exchange a part somewhere on a route. Beside loads of
         several parts whoever exchanges nothing in the schedule need not, where it can do without."""

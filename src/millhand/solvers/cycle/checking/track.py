@@ -9,6 +9,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from decimal import Decimal
 from fractions import Fraction
+from itertools import product
 from math import ceil
 
 from millhand.errors import NotYet
@@ -135,8 +136,42 @@ def near(waits: Waits, schedule: Schedule, pair: Pair, two: tuple[Stretch, Stret
         return
     first = min((lap for lap in laps if clear[0] in kept[lap]), default=laps[-1])
     for lap in (lap for lap in (first - 1, first) if lap in kept):
-        if not any(wait is not None and demanded(waits, wait, lap) for wait in kept[lap]):
+        asked = [wait for wait in kept[lap] if wait is not None and demanded(waits, wait, lap)]
+        if not asked:
             yield f"no arcs keep {low.words} from {high.words}"
+
+
+def turns_at_one_moment(play: Play, schedule: Schedule, whole: list[Handled]) -> Iterator[tuple[tuple[str, str], ...]]:
+    """Where only a moment lies between two stretches that would be too near: of which two events one comes before the
+    other, or of which other two. Nothing where time lies between them."""
+    in_turn = [turn.visit for turn in turns(schedule, whole, 1)]
+    for track in play.cell.tracks.values():
+        if not play.on_track.intersection(track.attendants) or track.rule != "order":
+            continue
+        runs = {who: stretches(play, schedule, (who, in_turn)) for who in track.attendants}
+        for pair in pairs(track):
+            for two in product(runs[pair.low], runs[pair.high]):
+                clear = apart(*two, keep=pair.keep, by_order=True)
+                asked = [wait for wait in clear or () if wait is not None and demanded(play.waits, wait, 0)]
+                if asked and all(slack(play.waits, wait) == 0 for wait in asked):
+                    yield tuple(at_one_moment(wait, two) for wait in asked)
+
+
+def slack(waits: Waits, wait: Clear) -> Fraction:
+    """How much later than it has to the second event of a wait comes."""
+    return waits.time(wait.after.event.id, 0) - waits.time(wait.before.event.id, 0) - wait.lag
+
+
+def at_one_moment(wait: Clear, two: tuple[Stretch, Stretch]) -> tuple[str, str]:
+    """Both events of a wait that is just kept, those of one moment: where it counts from the departure of a motion,
+    which is over then, its arrival."""
+    ends = {
+        each.start.event.id: each.end.event.id for each in two if each.takes is not None and each.start and each.end
+    }
+    before, after = wait.before.event.id, wait.after.event.id
+    if wait.lag > 0:
+        return ends.get(before, before), after
+    return before, ends.get(after, after) if wait.lag < 0 else after
 
 
 def holds(waits: Waits, wait: Clear | None, lap: int) -> bool:

@@ -17,7 +17,7 @@ waits.py         what the arcs demand
 """
 
 from collections import Counter
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import replace
 
 from millhand.errors import ToolError
@@ -31,7 +31,7 @@ from millhand.solvers.cycle.checking.lots import entry_violations, lot_violation
 from millhand.solvers.cycle.checking.moments import moment_violations
 from millhand.solvers.cycle.checking.play import Play
 from millhand.solvers.cycle.checking.rules import Rules
-from millhand.solvers.cycle.checking.track import on_tracks, track_violations
+from millhand.solvers.cycle.checking.track import on_tracks, track_violations, turns_at_one_moment
 from millhand.solvers.cycle.checking.waits import waits_of
 from millhand.solvers.cycle.pieces import refuse_pieces
 from millhand.solvers.cycle.slots import is_told_in_full, with_slots
@@ -73,10 +73,15 @@ def violations(cell: Cell, schedule: Schedule) -> list[str]:
         *(changeover_violations(play, whole) if schedule.goal == "makespan" else ()),
         *duty_violations(play.rules, schedule, whole),
         *track_violations(play, schedule, whole),
-        *(moment_violations(schedule) if play.on_track and schedule.goal == "makespan" else ()),
+        *(at_one_moment(play, schedule, whole) if play.on_track and schedule.goal == "makespan" else ()),
     ):
         play.found[words] = None
     return list(play.found)
+
+
+def at_one_moment(play: Play, schedule: Schedule, whole: list[Handled]) -> Iterator[str]:
+    """What is wrong with the order of what happens at one moment on a track."""
+    yield from moment_violations(schedule, turns_at_one_moment(play, schedule, whole))
 
 
 def swapping(whole: list[Handled]) -> frozenset[str]:

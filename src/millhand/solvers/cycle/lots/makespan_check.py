@@ -96,7 +96,7 @@ def narrowed_words(lots: Lots) -> tuple[str, ...]:
 def narrowed(lots: Lots) -> Iterator[str]:
     """Each reason."""
     if lots.sharing:
-        yield "on a shared track with one stop aside between two visits at most"
+        yield "on a shared track with one stop aside between two visits, two where there was no plan"
     for part, lot in ((name, each.lot) for name, each in lots.cell.parts.items()):
         several = {step for (name, _), step in lots.loads.items() if name == part and max(step.sizes) > 1}
         across = any(len(step.sizes) > 1 or (lot and lot.size % max(step.sizes)) for step in several)

@@ -57,8 +57,15 @@ def timed(lots: Lots, plan: Plan) -> Timed:
 
 def goes_round(found: Timed) -> bool:
     """Whether things at one moment wait for each other in a circle. Two that both wait for each other are one thing, as
-    both ends of a visit that takes no time; a stay that may take none says no order."""
-    waits = {(arc.before, arc.after) for arc in found.arcs if arc.lag_steps == 0 and not arc.why.startswith("window ")}
+    both ends of a visit that takes no time; a stay that may take none says no order, nor does one hand that carries on
+    at once: another may lift or set down meanwhile."""
+    bare = {event.id: event.what for event in found.events}
+    waits = {
+        (arc.before, arc.after)
+        for arc in found.arcs
+        if arc.lag_steps == 0 and not arc.why.startswith("window ")
+        if (bare.get(arc.before), bare.get(arc.after)) != ("set", "lifted")
+    }
     one: dict[str, str] = {}
 
     def thing(name: str) -> str:

@@ -154,7 +154,7 @@ class Line:
                     carry_steps=carried_steps(lots, way, j),
                     set_steps=held_steps(lots, way, j, "place"),
                     stays_steps=stays,
-                    room_steps=place.lead_steps,
+                    room_steps=place.lead_steps if lots.works(way.goal) else 0,
                     tail_steps=pick.tail_steps,
                     lead_steps=pick.arrival_lead_steps,
                 )

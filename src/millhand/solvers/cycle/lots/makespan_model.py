@@ -282,7 +282,7 @@ def add_stay(draft: Draft, hop: Hop) -> None:
             phase = lots.phase(way.who, way.goal, j, kind)
             least = model.add(start == placed + phase.tail_steps if alone else start >= placed + phase.tail_steps)
             least.only_enforce_if(when)
-            lead = 0 if kind == "swap" else phase.lead_steps
+            lead = 0 if kind == "swap" or not lots.works(way.goal) else phase.lead_steps  # a shelf is not bound by it
             model.add(draft.enters[j, step] == set_at - lead).only_enforce_if(when)
     for way in lots.ways_of(out):
         lit, work = draft.way[out, way], lots.work_steps(j, step, way.start)

@@ -24,10 +24,14 @@ MOTIONS = 5  # moments of motions for each lift and each set-down: off, aside an
 
 
 def add_ranks(draft: Draft) -> None:
-    """A rank for each lift and each set-down; a part is lifted, set down, and lifted again."""
+    """A rank for each lift and each set-down; a part is lifted, set down, and lifted again. Nothing comes between both
+    ends of a way by itself: the part is never on it."""
     draft.ranks = {(hop, end): rank(draft, f"{hop} {end}") for hop in draft.lots.hops() for end in ("out", "in")}
     for j, h in draft.lots.hops():
         after(draft, over(draft, (j, h), "out"), begins(draft, (j, h), "in"))
+        for way in (each for each in draft.lots.ways_of((j, h)) if each.who is None):
+            at_once = draft.ranks[(j, h), "in"] == draft.ranks[(j, h), "out"] + 1
+            draft.model.add(at_once).only_enforce_if(draft.way[(j, h), way])
         if (j, h + 1) in draft.start or ((j, h + 1), "out") in draft.ranks:
             after(draft, over(draft, (j, h), "in"), begins(draft, (j, h + 1), "out"))
 
@@ -81,10 +85,22 @@ def add_moments(draft: Draft, tours: Mapping[str, Follows]) -> None:
             add_loads_in_turn(draft, station)
         elif draft.lots.holds_one_load(station):
             add_one_by_one(draft, station)
+        elif draft.lots.cell.stations[station].kind == "store":
+            add_room(draft, station)
+    add_next_in_turn(draft)
     for supply in draft.lots.cell.stations:
         for one, other in pairs_of(draft, supply):
             here = [draft.at[one, 0, supply], draft.at[other, 0, supply]]
             after(draft, begins(draft, (one, 0), "out"), begins(draft, (other, 0), "out"), here)
+
+
+def add_next_in_turn(draft: Draft) -> None:
+    """Where a station is changed over: of two loads that follow each other the first is out before the second is in."""
+    for (old, new), lit in draft.next.items():
+        for a, b in product(members(draft.lots, old), members(draft.lots, new)):
+            leaves = draft.leaves[a[:2]], draft.ranks[a[:2], "out"]
+            enters = draft.enters[b[:2]], draft.ranks[came(b), "in"]
+            after(draft, leaves, enters, [lit, *(~each for each in swaps(draft, a, b))])
 
 
 def first_of(visit: Visit) -> tuple[Hop, End] | None:
@@ -111,6 +127,21 @@ def add_one_by_one(draft: Draft, station: str) -> None:
             after(
                 draft, leaves, enters, [lit, draft.at[old], draft.at[new], *(~each for each in swaps(draft, old, new))]
             )
+
+
+def add_room(draft: Draft, station: str) -> None:
+    """A store for several parts holds no more than it has room for at any rank of a moment either."""
+    room, scale, filled = draft.lots.room(station), most_rank(draft) + 2, []
+    if room is None:
+        return
+    for spot, here in draft.at.items():
+        if spot[2] == station and spot[:2] in draft.start:
+            ends = begins(draft, came(spot), "in"), over(draft, spot[:2], "out")
+            at = [draft.model.new_int_var(0, scale * (draft.horizon + 1), f"{spot} {each}") for each in range(3)]
+            for moment, (time, number), late in zip(at, ends, (0, 1), strict=False):
+                draft.model.add(moment == scale * time + number + late)
+            filled.append(draft.model.new_optional_interval_var(at[0], at[2], at[1], here, f"lies {spot}"))
+    draft.model.add_cumulative(filled, [1] * len(filled), room)
 
 
 def add_loads_in_turn(draft: Draft, station: str) -> None:

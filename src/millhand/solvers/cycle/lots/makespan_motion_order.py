@@ -89,6 +89,5 @@ class Order:
         reached = self.of(draft, Moment(who=begins.who, visit=begins.visit, name="on", what="arrive"))
         if steps == 0:
             draft.model.add(reached == lifted)
-            draft.model.add(placed == lifted + 1)
         else:
             after(draft, (arrives, reached), (draft.time[hop, "set"], placed))

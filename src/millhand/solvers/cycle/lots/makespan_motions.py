@@ -2,19 +2,20 @@
 
 Between two visits an attendant waits where it is, goes on at once, or stands aside at one other place, and before its
 first and after its last visit too. Each two pieces of two ways are kept apart as exactly as positions ask for. So for
-these orders nothing shorter exists with one stop aside between two visits.
+these orders nothing shorter exists with one stop aside between two visits; where that is too few, two are tried.
 """
 
-from collections.abc import Iterator
+from collections.abc import Generator, Iterator
 from dataclasses import dataclass, field, replace
 from typing import TYPE_CHECKING
 
+from millhand.solvers.cycle.lots.makespan_in_hand import is_slower_loaded
 from millhand.solvers.cycle.lots.makespan_model import Draft
 from millhand.solvers.cycle.lots.makespan_motion_order import Order
 from millhand.solvers.cycle.lots.makespan_passing import Known, Piece, WayOut, pairs_of, ways_out
 from millhand.solvers.cycle.lots.makespan_plan import Moment, Plan, Visit
 from millhand.solvers.cycle.lots.makespan_rides import is_exchange
-from millhand.solvers.cycle.lots.makespan_tours import Call, calls_of, is_slower_loaded, turn_between
+from millhand.solvers.cycle.lots.makespan_tours import Call, calls_of, turn_between
 from millhand.solvers.cycle.rails.rail import Rail
 from millhand.solvers.cycle.view import Mover
 
@@ -26,7 +27,9 @@ if TYPE_CHECKING:
 class Asides:
     """What is asked about motions: where somebody stands aside after a visit, and who comes first where two meet."""
 
+    several: bool = False  # whether somebody may stop twice
     aside: "dict[tuple[str, Visit | None], dict[str, IntVar]]" = field(default_factory=dict)
+    again: "dict[tuple[str, Visit | None], dict[str, IntVar]]" = field(default_factory=dict)
     after: "dict[tuple[str, Visit], tuple[str, Visit | None]]" = field(default_factory=dict)  # a visit: what was before
     meets: "list[tuple[tuple[IntVar, ...], list[tuple[IntVar, WayOut]]]]" = field(default_factory=list)
     order: Order = field(default_factory=Order)  # what comes first at one moment, if asked
@@ -56,9 +59,10 @@ class Going:
         return self.mover.hands > 1 and self.held > 0
 
 
-def add_motions(draft: Draft, rail: Rail, plan: Plan) -> Asides:
-    """The ways of all attendants on tracks with others, for the orders of a plan, kept apart."""
-    asked, known = Asides(), Known()
+def add_motions(draft: Draft, rail: Rail, plan: Plan, *, several: bool = False) -> Asides:
+    """The ways of all attendants on tracks with others, for the orders of a plan, kept apart; `several`: with two stops
+    aside where one is too few."""
+    asked, known = Asides(several=several), Known()
     draft.model.add_max_equality(draft.end, [draft.time[hop, "placed"] for hop in draft.lots.hops()])
     own = {who: list(run_of(draft, rail, (who, plan), asked)) for who in rail.arms}
     for one, other in pairs_of(rail, own):
@@ -133,33 +137,103 @@ def to_visit(draft: Draft, rail: Rail, on: tuple[Going, Call], asked: Asides) ->
         if going.at != goal:
             yield Piece(who=who, places=(going.at, goal), begins=departs, steps=straight, made=(none,), first=sets_out)
     for place, lit in asides.items():
+        asked.order.aside(draft, (off, going.key), (going_steps(going, place), lit))
+    for place, last in (yield from stops(draft, going, asked, quits, departs, sets_out)):
         on_to = going.mover.travel_steps(place, goal, loaded=going.loaded) or 0
-        model.add(arrives == departs + on_to).only_enforce_if(lit)
-        stood = asked.order.aside(draft, (off, going.key), (going_steps(going, place), lit))
-        asked.order.meet(draft, (quits + going_steps(going, place), departs), (stood, sets_out), [lit])
-        asked.order.way(draft, (sets_out, reached), (on_to, lit))
-        yield from aside(draft, going, (place, lit, quits), departs, sets_out)
-        yield Piece(who=who, places=(place, goal), begins=departs, steps=on_to, made=(lit,), first=sets_out)
+        model.add(arrives == departs + on_to).only_enforce_if(last)
+        asked.order.way(draft, (sets_out, reached), (on_to, last))
+        yield Piece(who=who, places=(place, goal), begins=departs, steps=on_to, made=(last,), first=sets_out)
     turn = 0 if going.before is None else turn_between(draft, going.mover, (going.before, call))
     model.add(call.begins >= arrives + call.lead)
     model.add(call.begins >= arrives + call.lead + turn).only_enforce_if(none)
     going.at, going.since, going.came = goal, arrives, reached
 
 
-def aside(
-    draft: Draft, going: Going, spot: "tuple[str, IntVar, IntVar]", until: "IntVar | None", leaves: Moment | None
+def stops(
+    draft: Draft, going: Going, asked: Asides, quits: "IntVar", until: "IntVar | None", leaves: Moment | None
+) -> "Generator[Piece, None, list[tuple[str, IntVar]]]":
+    """The ways to places aside and the rests there; in the end from which place one goes on."""
+    firsts = asked.aside[going.key]
+    if not asked.several or not firsts:
+        for place, lit in firsts.items():
+            yield from first_stop(draft, going, asked, (place, lit, quits), (lit, until, leaves))
+        return list(firsts.items())
+    model, who, visit = draft.model, *going.key
+    seconds = asked.again[going.key] = {place: draft.yes(f"again {going.key} {place}") for place in firsts}
+    goes = draft.instant(f"again {going.key}")
+    found = []
+    off = Moment(who=who, visit=visit, name="again", what="depart")
+    for place, lit in firsts.items():
+        on, only = (draft.yes(f"{what} {going.key} {place}") for what in ("twice", "once"))
+        model.add(on + only == lit)
+        ends = [seconds[other] for other in firsts if other != place]
+        model.add_bool_or([*ends, ~on])
+        model.add(sum(seconds.values()) == 0).only_enforce_if(only)
+        yield from first_stop(draft, going, asked, (place, lit, quits), (only, until, leaves))
+        yield from first_rest(draft, going, asked, (place, lit, quits), (on, goes, off))
+        found.append((place, only))
+    model.add_at_most_one(seconds.values())
+    model.add(sum(seconds.values()) <= sum(firsts.values()))
+    yield from second_stop(draft, going, asked, (goes, off), (until, leaves))
+    return [*found, *seconds.items()]
+
+
+def first_stop(
+    draft: Draft,
+    going: Going,
+    asked: Asides,
+    spot: "tuple[str, IntVar, IntVar]",
+    on: "tuple[IntVar, IntVar | None, Moment | None]",
 ) -> Iterator[Piece]:
-    """The way to a place aside and the rest there."""
+    """The way to a place aside, and the rest there until one goes on from there."""
     (place, lit, quits), who = spot, going.mover.id
-    steps = going_steps(going, place)
     gone = Moment(who=who, visit=going.key[1], name="home", what="depart")
-    stands = replace(gone, what="arrive")
-    if until is not None:
-        draft.model.add(until >= quits + steps).only_enforce_if(lit)
-    yield Piece(who=who, places=(going.at, place), begins=quits, steps=steps, made=(lit,), first=gone)
     yield Piece(
-        who=who, places=(place, place), begins=quits + steps, ends=until, made=(lit,), first=stands, last=leaves
-    )  # fmt: skip
+        who=who, places=(going.at, place), begins=quits, steps=going_steps(going, place), made=(lit,), first=gone
+    )
+    yield from first_rest(draft, going, asked, spot, on)
+
+
+def first_rest(
+    draft: Draft,
+    going: Going,
+    asked: Asides,
+    spot: "tuple[str, IntVar, IntVar]",
+    on: "tuple[IntVar, IntVar | None, Moment | None]",
+) -> Iterator[Piece]:
+    """The rest at a place aside until some moment, if that is the one."""
+    (place, _, quits), (lit, until, leaves) = spot, on
+    begins, who = quits + going_steps(going, place), going.mover.id
+    stands = Moment(who=who, visit=going.key[1], name="home", what="arrive")
+    if until is not None:
+        draft.model.add(until >= begins).only_enforce_if(lit)
+        asked.order.meet(draft, (begins, until), (stands, leaves), [lit])
+    yield Piece(who=who, places=(place, place), begins=begins, ends=until, made=(lit,), first=stands, last=leaves)
+
+
+def second_stop(
+    draft: Draft,
+    going: Going,
+    asked: Asides,
+    off: "tuple[IntVar, Moment]",
+    on: "tuple[IntVar | None, Moment | None]",
+) -> Iterator[Piece]:
+    """The ways from one place aside to another, and the rest at that."""
+    (goes, gone), (until, leaves), firsts = off, on, asked.aside[going.key]
+    model, who, there = draft.model, going.mover.id, replace(gone, what="arrive")
+    for goal, last in asked.again[going.key].items():
+        stands = draft.instant(f"stands {going.key} {goal}")
+        for place, lit in firsts.items():
+            steps = going.mover.travel_steps(place, goal, loaded=going.loaded)
+            if place == goal or not steps:
+                model.add_bool_or([~lit, ~last])
+                continue
+            model.add(stands == goes + steps).only_enforce_if([lit, last])
+            yield Piece(who=who, places=(place, goal), begins=goes, steps=steps, made=(lit, last), first=gone)
+        model.add(stands <= (draft.end if until is None else until)).only_enforce_if(last)
+        if until is not None:
+            asked.order.meet(draft, (stands, until), (there, leaves), [last])
+        yield Piece(who=who, places=(goal, goal), begins=stands, ends=until, made=(last,), first=there, last=leaves)
 
 
 def going_steps(going: Going, place: str) -> int:
@@ -207,32 +281,31 @@ def carried(draft: Draft, plan: Plan, on: tuple[Going, Call], asked: Asides) -> 
 
 def at_last(draft: Draft, rail: Rail, going: Going, asked: Asides) -> Iterator[Piece]:
     """After the last visit somebody stays where it is for good, or goes aside and stays there."""
-    who, forever = going.mover.id, draft.horizon + draft.margin + longest_way(draft) + 1
+    who, forever = going.mover.id, draft.horizon + draft.margin + 1
     quits = draft.model.new_int_var(0, forever, f"quits {who} at last")
     draft.model.add(quits >= going.free)
     asides = asked.aside[going.key] = asides_of(draft, rail, going, None)
     stays = draft.yes(f"stays {who}")
     draft.model.add_exactly_one([stays, *asides.values()])
     draft.model.add(quits == forever).only_enforce_if(stays)
-    draft.model.add(quits < draft.end).only_enforce_if(~stays)  # who would go when all is over stays
+    for place, lit in asides.items():  # who would not be there when all is over stays
+        draft.model.add(quits + going_steps(going, place) <= draft.end).only_enforce_if(lit)
+    draft.model.add(quits < draft.end).only_enforce_if(~stays)
     gone = Moment(who=who, visit=going.key[1], name="home", what="depart")
     asked.order.leave(draft, (going.free, quits), (going.key[1], gone))
     yield rest(going, quits, gone)
     for place, lit in asides.items():
         asked.order.way(draft, (gone, replace(gone, what="arrive")), (going_steps(going, place), lit))
-        yield from aside(draft, going, (place, lit, quits), None, None)
-
-
-def longest_way(draft: Draft) -> int:
-    """The longest way of all attendants: so long after the end of all lots whoever sets out before it is there."""
-    tables = [table for mover in draft.lots.view.movers.values() for table in (mover.empty_steps, mover.loaded_steps)]
-    return max((way or 0 for table in tables for row in table for way in row), default=0)
+    yield from stops(draft, going, asked, quits, None, None)
 
 
 def with_asides(plan: Plan, asked: Asides, solver: "CpSolver") -> Plan:
     """The plan with its stops aside, and who waits for whom on the track."""
     parks = {
         key: place for key, places in asked.aside.items() for place, lit in places.items() if solver.boolean_value(lit)
+    }
+    again = {
+        key: place for key, places in asked.again.items() for place, lit in places.items() if solver.boolean_value(lit)
     }
     clear = []
     for made, lits in asked.meets:
@@ -241,7 +314,7 @@ def with_asides(plan: Plan, asked: Asides, solver: "CpSolver") -> Plan:
             before, after = way.moments
             if before is not None and after is not None:
                 clear.append((leaving(before, parks, asked), after, way.lag))
-    return replace(plan, parks=parks, apart=(), clear=tuple(dict.fromkeys(clear)))
+    return replace(plan, parks=parks, again=again, apart=(), clear=tuple(dict.fromkeys(clear)))
 
 
 def leaving(moment: Moment, parks: "dict[tuple[str, Visit | None], str]", asked: Asides) -> Moment:

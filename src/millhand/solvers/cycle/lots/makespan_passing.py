@@ -6,8 +6,8 @@ the other or the other before the one, each with the least time between two mome
 departures and arrivals, so what holds there holds always.
 """
 
-from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
 from millhand.solvers.cycle.lots.makespan_lots import Lots
@@ -63,6 +63,8 @@ def ways_out(rail: Rail, low: Piece, high: Piece, known: Known) -> tuple[WayOut,
         return None
     if low.steps is None and high.steps is None:
         return (*after_rest(low, high, 0), *after_rest(high, low, 0))
+    if rail.track(low.who).rule == "order":
+        return tuple(whole_ways(low, high))
     if low.steps is None or high.steps is None:
         rest, motion = (low, high) if low.steps is None else (high, low)
         return (*after_rest(rest, motion, -window[0]), *before_rest(motion, rest, window[1]))
@@ -72,13 +74,29 @@ def ways_out(rail: Rail, low: Piece, high: Piece, known: Known) -> tuple[WayOut,
     )
 
 
+def whole_ways(low: Piece, high: Piece) -> Iterator[WayOut]:
+    """Where only places count one piece is over before the other begins. It is over with its arrival: what happens at
+    that moment comes after it, or is over before the other one sets out."""
+    for one, other in ((low, high), (high, low)):
+        ends, last = (one.ends, one.last) if one.steps is None else (one.begins + one.steps, arrival(one.first))
+        if ends is not None and (other.steps is not None or other.first is not None):
+            yield WayOut(before=ends, after=other.begins, lag=0, moments=(last, other.first))
+
+
+def arrival(departs: Moment | None) -> Moment | None:
+    """The end of the motion that begins with a departure."""
+    return None if departs is None else replace(departs, what="arrive")
+
+
 def window_of(rail: Rail, low: Piece, high: Piece) -> tuple[int, int] | None:
     """When two pieces are too near: of two motions between which departures, the higher one's counted from the lower
     one's; of a motion and a rest from when to when since its departure; None where they never are."""
-    if low.steps is not None and high.steps is not None:
-        return both_moving(rail, low, high)
     if low.steps is None and high.steps is None:
         return (0, 0) if rail.near((low.who, low.places[0]), (high.who, high.places[0])) else None
+    if rail.track(low.who).rule == "order":
+        return by_order(rail, low, high)
+    if low.steps is not None and high.steps is not None:
+        return both_moving(rail, low, high)
     rest, motion = (low, high) if low.steps is None else (high, low)
     return span_near(rail, motion, (rest.who, rest.places[0]))
 
@@ -107,15 +125,19 @@ def span_near(rail: Rail, motion: Piece, spot: tuple[str, str]) -> tuple[int, in
     return enters, steps if goal else rail.leaves(who, motion.places, steps, spot)
 
 
+def by_order(rail: Rail, low: Piece, high: Piece) -> tuple[int, int] | None:
+    """The whole of a motion where only places count and those of the two are out of order; however near they are, one
+    may stand while the other moves."""
+    ends = [(rail.at_m[low.places[i]], rail.at_m[high.places[i]]) for i in (0, 1)]
+    return (-(high.steps or 0), low.steps or 0) if any(above < below for below, above in ends) else None
+
+
 def both_moving(rail: Rail, low: Piece, high: Piece) -> tuple[int, int] | None:
     """Between which departures, counted from the lower one's, the higher attendant's motion would come too near.
 
     Too near they are at a departure or an arrival of one of them, if at all.
     """
     one, other = low.steps or 0, high.steps or 0
-    if rail.track(low.who).rule == "order":
-        ends = [(rail.at_m[low.places[i]], rail.at_m[high.places[i]]) for i in (0, 1)]
-        return (-other, one) if any(above < below for below, above in ends) else None
     found: list[tuple[int, int]] = []
     for place, shift in zip(high.places, (0, other), strict=True):
         span = span_near(rail, low, (high.who, place))

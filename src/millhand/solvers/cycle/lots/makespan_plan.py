@@ -53,12 +53,12 @@ class Mark:
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Moment:
     """A departure or an arrival on a shared track: of the motion 'to' a visit, 'on' with the part, or 'home' after it,
-    which is the one aside (before the first one, where there is no visit); 'off': whichever comes first after a rest
-    before a visit."""
+    which is the one aside (before the first one, where there is no visit); 'again' to a second place aside; 'off':
+    whichever comes first after a rest before a visit."""
 
     who: str
     visit: Visit | None
-    name: Literal["to", "on", "home", "off"]
+    name: Literal["to", "on", "home", "again", "off"]
     what: Literal["depart", "arrive"]
 
 
@@ -73,6 +73,7 @@ class Plan:
     changes: tuple[Changed, ...] = ()
     # on a shared track: where an attendant goes aside to after a visit, home or elsewhere; None: before its first one
     parks: Mapping[tuple[str, Visit | None], str] = field(default_factory=dict)
+    again: Mapping[tuple[str, Visit | None], str] = field(default_factory=dict)  # and where to after that
     apart: tuple[tuple[Mark, Mark], ...] = ()  # on a shared track: the first stretch is over before the second begins
     clear: tuple[tuple[Moment, Moment, int], ...] = ()  # there too: the second moment comes so long after the first
     ranks: Mapping[tuple[Hop, str], int] = field(default_factory=dict)  # at one moment the lower comes first

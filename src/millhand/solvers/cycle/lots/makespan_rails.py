@@ -14,6 +14,7 @@ from itertools import combinations
 from math import ceil
 from typing import TYPE_CHECKING
 
+from millhand.solvers.cycle.lots.makespan_in_hand import InHand, add_held, in_hand, is_slower_loaded
 from millhand.solvers.cycle.lots.makespan_lots import Lots
 from millhand.solvers.cycle.lots.makespan_model import Draft, Kept
 from millhand.solvers.cycle.lots.makespan_plan import Mark, Visit
@@ -21,12 +22,9 @@ from millhand.solvers.cycle.lots.makespan_tours import (
     Call,
     Follows,
     add_alone,
-    add_held,
     calls_of,
     exchange_of,
     is_impossible,
-    is_slower_loaded,
-    loads_after,
     loads_between,
     never_next,
     steps_for_the_place,
@@ -105,7 +103,7 @@ def add_rail_tour(draft: Draft, mover: Mover) -> tuple[Follows, list[Stretch]]:
     """One attendant: a round through home and all its visits, with its departures."""
     lots, model = draft.lots, draft.model
     rides = [ride_of(draft, mover, call) for call in calls_of(draft, mover)]
-    held = loads_after(draft, mover, [ride.call for ride in rides])
+    held = in_hand(draft, mover, [ride.call for ride in rides])
     home = lots.home[mover.id]
     first_leave = departure(draft, f"{mover.id} leaves home")
     follows: Follows = {}
@@ -118,8 +116,7 @@ def add_rail_tour(draft: Draft, mover: Mover) -> tuple[Follows, list[Stretch]]:
         set_out(draft, mover, (ride, home), first, loaded=False)
         model.add(first_leave == ride.departs).only_enforce_if(first)
         model.add(ride.leaves == for_ever(draft)).only_enforce_if(last)
-        if held:
-            add_held(draft, (None, ride.call), held, first)
+        add_held(draft, (None, ride.call), held, first)
     for a, one in enumerate(rides, start=1):
         for b, other in enumerate(rides, start=1):
             if a == b or never_next(one.call, other.call) or is_impossible(draft, mover, (one.call, other.call)):
@@ -151,9 +148,7 @@ def departure(draft: Draft, name: str) -> "IntVar":
     return draft.model.new_int_var(0, for_ever(draft), name)
 
 
-def add_next_ride(
-    draft: Draft, mover: Mover, pair: tuple[Ride, Ride], held: "dict[Visit, IntVar]"
-) -> "Iterator[IntVar]":
+def add_next_ride(draft: Draft, mover: Mover, pair: tuple[Ride, Ride], held: InHand) -> "Iterator[IntVar]":
     """The questions whether one visit directly follows another: as an exchange, from where the attendant stood, or from
     home; where carrying takes another time than going empty it parks with empty hands only."""
     (one, other), model = pair, draft.model
@@ -163,8 +158,7 @@ def add_next_ride(
         model.add(one.parks == 0).only_enforce_if(exchange)
         model.add(other.departs == one.stands).only_enforce_if(exchange)
         model.add(one.leaves == other.departs).only_enforce_if(exchange)
-        if held:
-            add_held(draft, calls, held, exchange)
+        add_held(draft, calls, held, exchange)
         yield exchange
     kinds = (one.call.visit.kind, other.call.visit.kind)
     for parked, place in ((False, one.call.place_out), (True, draft.lots.home[mover.id])):
@@ -178,10 +172,10 @@ def add_next_ride(
             model.add(other.call.begins >= one.call.ends + steps_for_the_place(draft, calls)).only_enforce_if(lit)
             turn = 0 if parked else turn_between(draft, mover, calls)
             set_out(draft, mover, (other, place), lit, loaded=loaded, turn=turn)
-            if held:
-                add_held(draft, calls, held, lit)
+            add_held(draft, calls, held, lit)
             if slower:
-                model.add(held[one.call.visit] >= 1 if loaded else held[one.call.visit] == 0).only_enforce_if(lit)
+                before = held.parts[one.call.visit]
+                model.add(before >= 1 if loaded else before == 0).only_enforce_if(lit)
             yield lit
 
 
@@ -208,6 +202,7 @@ def ride_of(draft: Draft, mover: Mover, call: Call) -> Ride:
         model.add(ride.parks == 0)
     else:
         model.add(ride.stands == call.ends + back).only_enforce_if([ride.parks, call.made])
+        model.add(ride.stands <= draft.end).only_enforce_if([ride.parks, call.made])
         model.add(ride.rests_at == position_mm(lots, home)).only_enforce_if(ride.parks)
         touches(draft, ride, home, [ride.parks])
     model.add(ride.stands == call.ends).only_enforce_if([~ride.parks, call.made])

@@ -22,7 +22,7 @@ class Motion:
 
     who: str
     visit: Visit | None
-    name: str  # 'to' the visit, 'on' with the part, 'home' after it, or aside; no visit: before the first
+    name: str  # 'to' the visit, 'on' with the part, 'home' after it, or aside, 'again'; no visit: before the first
     places: tuple[str | None, str | None]
     after: str | None = None
     before: str | None = None
@@ -41,8 +41,7 @@ def motions(names: Named) -> Iterator[Motion]:
     """Every motion of every attendant who shares a track, in order."""
     for who in sorted(names.lots.sharing):
         stood, last, held, before = names.lots.home[who], None, 0, None
-        if (who, None) in names.plan.parks:
-            aside = to_aside(names, (who, None), last, stood, loaded=False)
+        for aside in to_asides(names, (who, None), last, stood, loaded=False):
             yield aside
             stood, last = aside.places[1], aside.event("arrive")
         for visit in names.plan.orders.get(who, ()):
@@ -53,18 +52,20 @@ def motions(names: Named) -> Iterator[Motion]:
                 yield carrying(names, who, visit)
             held += {"pick": 1, "place": -1}.get(visit.kind, 0)
             stood, last, before = place_out(names, visit), event_out(names, visit), visit
-            if (who, visit) in names.plan.parks:
-                aside = to_aside(names, (who, visit), last, stood, loaded=held > 0)
+            for aside in to_asides(names, (who, visit), last, stood, loaded=held > 0):
                 yield aside
                 stood, last = aside.places[1], aside.event("arrive")
 
 
-def to_aside(
+def to_asides(
     names: Named, key: tuple[str, Visit | None], after: str | None, stood: str | None, *, loaded: bool
-) -> Motion:
-    """The motion out of the way after a visit."""
-    motion = Motion(who=key[0], visit=key[1], name="home", after=after, places=(stood, names.plan.parks[key]))
-    return replace(motion, steps=way_steps(names, motion, loaded=loaded))
+) -> Iterator[Motion]:
+    """The motions out of the way after a visit."""
+    for name, places in (("home", names.plan.parks), ("again", names.plan.again)):
+        if key in places:
+            motion = Motion(who=key[0], visit=key[1], name=name, after=after, places=(stood, places[key]))
+            yield replace(motion, steps=way_steps(names, motion, loaded=loaded))
+            stood, after = places[key], motion.event("arrive")
 
 
 def is_exchange(plan: Plan, before: Visit | None, visit: Visit) -> bool:
@@ -130,7 +131,7 @@ def ride_times(names: Named) -> dict[str, int]:
             begin = each.set if motion.visit.kind == "place" else each.lift
             end = each.lifted if motion.visit.kind == "pick" else each.placed
         for what in ("depart", "arrive"):
-            found[motion.event(what)] = end if motion.name == "home" else begin
+            found[motion.event(what)] = end if motion.name in ("home", "again") else begin
     return found
 
 

@@ -13,6 +13,7 @@ from typing import TYPE_CHECKING
 
 from millhand.solvers.cycle.deadline import TimeUp, is_over, part
 from millhand.solvers.cycle.lots.makespan_graph import goes_round, timed
+from millhand.solvers.cycle.lots.makespan_in_hand import is_slower_loaded
 from millhand.solvers.cycle.lots.makespan_lots import Lots
 from millhand.solvers.cycle.lots.makespan_model import Draft, draft_of
 from millhand.solvers.cycle.lots.makespan_moments import add_moments, add_ranks
@@ -22,22 +23,27 @@ from millhand.solvers.cycle.lots.makespan_passing import lots_rail
 from millhand.solvers.cycle.lots.makespan_plan import Plan, Visit
 from millhand.solvers.cycle.lots.makespan_rooms import add_rooms
 from millhand.solvers.cycle.lots.makespan_solve import Effort, add_hints, plan_of, set_effort
-from millhand.solvers.cycle.lots.makespan_tours import Follows, add_tours, is_slower_loaded
+from millhand.solvers.cycle.lots.makespan_tours import Follows, add_tours
 from millhand.solvers.cycle.lots.makespan_visiting import add_visiting, without_motions
 from millhand.solvers.cycle.rails.rail import Rail
+from millhand.solvers.cycle.rails.rail_gaps import Hand
 
 if TYPE_CHECKING:
     from ortools.sat.python.cp_model import CpSolver, IntVar
 
 Pair = tuple[Visit, Visit | None]  # a visit, and the one before it
 ROUNDS = 8  # orders of visits that get their motions at most
+ROUNDS_FOR_ONE = 16  # as long as there is no plan
+TWICE = 4  # of these with two stops aside, where one is too few
+FEW = 3  # transfers: of so few all orders are looked at, with two stops too
+ALL = 60
 SHARE = 0.25  # of what may be spent, for one search
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Shared:
     """The best plan, what no plan at all is shorter than, whether no order of visits is left that could be done sooner
-    with one stop aside between two visits, and whether more stops are of no use either."""
+    with one stop aside between two visits (two, where there is no plan), and whether more are of no use either."""
 
     plan: Plan | None
     least: int
@@ -50,16 +56,32 @@ def shared_plan(lots: Lots, effort: Effort, *, first: Plan | None, horizon: int,
     rail = lots_rail(lots)
     if rail is None or any(who not in lots.view.movers for who in rail.arms):
         return Shared(plan=first, least=least)
+    if any(track.rule == "order" for track in rail.tracks):  # most plans stand out of each other's way; all may pass
+        effort = replace(effort, deterministic=None if effort.deterministic is None else effort.deterministic / 2)
+        own = replace(effort, deadline=part(effort.deadline, 0.5))
+        first = rounds(lots, rail, own, (Shared(plan=first, least=least), horizon), Hand()).plan
+        if first is not None and first.end <= least:
+            return Shared(plan=first, least=least)
+    known = Shared(plan=first, least=least)
+    return rounds(lots, rail, effort, (known, horizon), Hand(in_motion=True))
+
+
+def rounds(lots: Lots, rail: Rail, effort: Effort, known_in: tuple[Shared, int], hand: Hand) -> Shared:
+    """Orders of visits and their motions, round after round; `hand` says what visits on the track ask of each other."""
+    (first, least), horizon = (known_in[0].plan, known_in[0].least), known_in[1]
     best, done, sure, spent = first, list[Plan](), True, 0.0
     try:
         draft, tours = visits(
-            without_motions(lots, rail), rail, replace(effort, deadline=part(effort.deadline, 0.5)), horizon
+            (without_motions(lots, rail), hand), rail, replace(effort, deadline=part(effort.deadline, 0.5)), horizon
         )
         asked = {(who, pair): either(draft, lits) for who, tour in tours.items() for pair, lits in tour.items()}
     except TimeUp:
         return Shared(plan=first, least=least)
     draft.model.add(draft.end >= least)
-    for number in range(ROUNDS):
+    most, twice = (ALL, ALL) if sum(1 for _ in lots.hops()) <= FEW else (ROUNDS_FOR_ONE, TWICE)
+    for number in range(most):
+        if number >= ROUNDS and best is not None:
+            break
         until = horizon if best is None else best.end - 1
         own = replace(
             effort, tell=None, deadline=part(effort.deadline, SHARE), deterministic=left_of(effort, spent)
@@ -75,7 +97,8 @@ def shared_plan(lots: Lots, effort: Effort, *, first: Plan | None, horizon: int,
             if status == "nothing":
                 break
             done.append(plan_of(draft, tours, solver))
-            made, known = moved(lots, rail, own, (done[-1], until))
+            made, known = moved(lots, rail, own, (done[-1], until), several=best is None and number < twice)
+            known = known and (best is not None or number < twice)
         except TimeUp:
             break
         best, sure, spent = made or best, sure and known, spent + solver.response_proto.deterministic_time
@@ -123,13 +146,13 @@ def is_straight(rail: Rail, of: tuple[str, tuple[str, ...]]) -> bool:
     return first * abs(c - a) >= whole * abs(b - a) and last * abs(c - a) >= whole * abs(c - b)
 
 
-def visits(lots: Lots, rail: Rail, effort: Effort, horizon: int) -> tuple[Draft, Mapping[str, Follows]]:
+def visits(asked: tuple[Lots, Hand], rail: Rail, effort: Effort, horizon: int) -> tuple[Draft, Mapping[str, Follows]]:
     """The model of the visits, with what those on a track ask of each other at least."""
-    draft = draft_of(lots, horizon, effort.deadline)
+    draft = draft_of(asked[0], horizon, effort.deadline)
     add_order(draft)
     add_rooms(draft)
     tours = add_tours(draft)
-    add_visiting(draft, rail)
+    add_visiting(draft, rail, asked[1])
     return draft, tours
 
 
@@ -152,21 +175,33 @@ def either(draft: Draft, lits: "list[IntVar]") -> "IntVar":
     return lit
 
 
-def moved(lots: Lots, rail: Rail, effort: Effort, plan_in: tuple[Plan, int]) -> tuple[Plan | None, bool]:
+def moved(
+    lots: Lots, rail: Rail, effort: Effort, plan_in: tuple[Plan, int], *, several: bool
+) -> tuple[Plan | None, bool]:
     """A plan with the same orders and all its motions, done by so late, where one was found; and whether none is
-    shorter."""
+    shorter. `several`: with two stops aside too, where one is too few."""
     if any(visit.kind == "change" for who in rail.arms for visit in plan_in[0].orders.get(who, ())):
         return None, False
-    found, known = moving(lots, rail, effort, plan_in)
-    if found is not None and goes_round(timed(lots, found)):
-        return moving(lots, rail, effort, plan_in, ranked=True)
+    for twice in (False, True) if several and not one_stop_does(lots, rail) else (False,):
+        found, known = moving(lots, rail, effort, plan_in, several=twice)
+        if found is not None and goes_round(timed(lots, found)):
+            found, known = moving(lots, rail, effort, plan_in, ranked=True, several=twice)
+        if found is not None or not known:
+            break
     return found, known
 
 
 def moving(
-    lots: Lots, rail: Rail, effort: Effort, plan_in: tuple[Plan, int], *, ranked: bool = False
+    lots: Lots,
+    rail: Rail,
+    effort: Effort,
+    plan_in: tuple[Plan, int],
+    *,
+    ranked: bool = False,
+    several: bool = False,
 ) -> tuple[Plan | None, bool]:
-    """The same by one search; `ranked`: with an order of what happens at one moment."""
+    """The same by one search; `ranked`: with an order of what happens at one moment; `several`: with two stops aside
+    where one is too few."""
     plan, horizon = plan_in
     draft = draft_of(lots, horizon, effort.deadline)
     if ranked:
@@ -180,7 +215,7 @@ def moving(
         draft.model.add(lit == int(plan.carried[hop].way == way))
     for (out, new, *_), lit in draft.swap.items():
         draft.model.add(lit == int(plan.swaps.get(out) == new))
-    asked = add_motions(draft, rail, plan)
+    asked = add_motions(draft, rail, plan, several=several)
     add_hints(draft, plan, tours)
     solver, status = run(draft, effort)
     if status != "found":

@@ -137,8 +137,9 @@ def load_arcs(names: Named, station: str) -> Iterator[Arc]:
                     for one, other in (("lift", "set"), ("lifted", "placed")):
                         yield from both(names.event(goes, one), names.event(comes, other), 0, station)
                     continue
-                tail, lead = lift_phase(lots, plan, goes).tail_steps, set_phase(lots, plan, comes).lead_steps
-                yield waits(names.event(goes, "lifted"), names.event(comes, "set"), tail + lead, station)
+                clears = lift_phase(lots, plan, goes).tail_steps + set_phase(lots, plan, comes).lead_steps
+                lag = clears if lots.works(station) else 0  # a lead at a shelf is the attendant's own
+                yield waits(names.event(goes, "lifted"), names.event(comes, "set"), lag, station)
 
 
 def endless_arcs(names: Named, station: str) -> Iterator[Arc]:

@@ -5,6 +5,7 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from millhand.solvers.cycle.deadline import ask
+from millhand.solvers.cycle.lots.makespan_in_hand import InHand, add_held, exchanges, in_hand, is_slower_loaded
 from millhand.solvers.cycle.lots.makespan_lots import Hop, Way
 from millhand.solvers.cycle.lots.makespan_model import Draft, carries_in, carries_out
 from millhand.solvers.cycle.lots.makespan_plan import Visit
@@ -129,15 +130,14 @@ def add_tour(draft: Draft, mover: Mover) -> Follows:
     arcs: list[tuple[int, int, IntVar]] = []
     idle = draft.yes(f"{mover.id} idle")
     arcs.append((0, 0, idle))
-    held = loads_after(draft, mover, calls)
+    held = in_hand(draft, mover, calls)
     for number, call in enumerate(calls, start=1):
         first, last = draft.yes(f"{mover.id} first {number}"), draft.yes(f"{mover.id} last {number}")
         follows.setdefault((call.visit, None), []).append(first)
         arcs += [(0, number, first), (number, 0, last)]
         arcs.append((number, number, ~call.made))  # type: ignore[arg-type]
         add_first(draft, mover, call, first)
-        if held:
-            add_held(draft, (None, call), held, first)
+        add_held(draft, (None, call), held, first)
     for a, one in enumerate(calls, start=1):
         for b, other in enumerate(calls, start=1):
             ask(draft.deadline)
@@ -220,37 +220,12 @@ def add_first(draft: Draft, mover: Mover, call: Call, lit: "IntVar") -> None:
         draft.model.add(call.begins >= way + call.lead).only_enforce_if(lit)
 
 
-def loads_after(draft: Draft, mover: Mover, calls: list[Call]) -> "dict[Visit, IntVar]":
-    """How many parts are in hand after each visit; asked only where carrying takes another time than going empty, or
-    where a changeover needs hands for itself, and for the order of what happens at one moment."""
-    asked = is_slower_loaded(mover) or any(call.needs_hands for call in calls) or draft.ranks
-    if mover.hands == 1 or not asked:
-        return {}
-    return {
-        call.visit: draft.model.new_int_var(0, mover.hands - call.needs_hands, f"held {call.visit}") for call in calls
-    }
-
-
-def is_slower_loaded(mover: Mover) -> bool:
-    """Whether carrying takes another time than going empty."""
-    return mover.empty_steps != mover.loaded_steps
-
-
-def add_held(draft: Draft, pair: tuple[Call | None, Call], held: "dict[Visit, IntVar]", lit: "IntVar") -> None:
-    """One part more in hand after a lift, one fewer after a set-down."""
-    one, other = pair
-    before: LinearExpr | int = 0 if one is None else held[one.visit]
-    change = {"pick": 1, "place": -1}.get(other.visit.kind, 0)
-    draft.model.add(held[other.visit] == before + change).only_enforce_if(lit)
-
-
-def add_next(draft: Draft, mover: Mover, pair: tuple[Call, Call], held: "dict[Visit, IntVar]") -> "Iterator[IntVar]":
+def add_next(draft: Draft, mover: Mover, pair: tuple[Call, Call], held: InHand) -> "Iterator[IntVar]":
     """The questions whether one visit directly follows another: as an exchange, going empty, carrying."""
     one, other = pair
     exchange = exchange_of(draft, mover, pair)
     if exchange is not None:
-        if held:
-            add_held(draft, pair, held, exchange)
+        add_held(draft, pair, held, exchange)
         yield exchange
     kinds = (one.visit.kind, other.visit.kind)
     several, place = mover.hands > 1 and is_slower_loaded(mover), steps_for_the_place(draft, pair)
@@ -263,10 +238,9 @@ def add_next(draft: Draft, mover: Mover, pair: tuple[Call, Call], held: "dict[Vi
         draft.model.add(other.begins >= one.ends + lag).only_enforce_if(lit)
         if place:
             draft.model.add(other.begins >= one.ends + place).only_enforce_if(lit)
-        if held:
-            add_held(draft, pair, held, lit)
+        add_held(draft, pair, held, lit)
         if several:
-            draft.model.add(held[one.visit] >= 1 if loaded else held[one.visit] == 0).only_enforce_if(lit)
+            draft.model.add(held.parts[one.visit] >= 1 if loaded else held.parts[one.visit] == 0).only_enforce_if(lit)
         yield lit
 
 
@@ -324,5 +298,5 @@ def add_alone(draft: Draft, mover: Mover, calls: list[Call]) -> None:
     ]
     taken = [*([1] * len(in_hand)), *(call.needs_hands for call in empty)]
     model.add_cumulative([*in_hand, *kept], taken, mover.hands)
-    if any(who == mover.id and kind == "swap" for who, _, _, kind in lots.view.phases):
+    if exchanges(lots, mover.id):
         model.add_cumulative(raw, [1] * len(raw), mover.hands - 1)

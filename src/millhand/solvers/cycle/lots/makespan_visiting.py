@@ -33,17 +33,17 @@ def free_mover(rail: Rail, mover: Mover) -> Mover:
     return replace(free, loaded_steps=mover.loaded_steps) if mover.hands == 1 else free
 
 
-def add_visiting(draft: Draft, rail: Rail) -> None:
-    """What the visits of any two attendants of one track ask of each other."""
+def add_visiting(draft: Draft, rail: Rail, hand: Hand) -> None:
+    """What the visits of any two attendants of one track ask of each other; with `in_motion` a bound for every plan."""
     calls = {who: calls_of(draft, draft.lots.view.movers[who]) for who in rail.arms if who in draft.lots.view.movers}
     own = {who: [piece for call in each for piece in pieces_of(draft, who, call)] for who, each in calls.items()}
     known = Known()
     for pair in pairs_of(rail, own):
-        add_turns(draft, rail, pair, known)
+        add_turns(draft, (rail, hand), pair, known)
     for track in rail.tracks:
         for low, high in combinations(track.arms, 2):
             for who, stands in ((low, high), (high, low)):
-                add_first_come(draft, rail, calls.get(who, []), (who, stands))
+                add_first_come(draft, (rail, hand), calls.get(who, []), (who, stands))
 
 
 def pieces_of(draft: Draft, who: str, call: Call) -> Iterator[Piece]:
@@ -67,9 +67,9 @@ def ways_with(draft: Draft, call: Call) -> "list[tuple]":  # type: ignore[type-a
     return [(way, draft.way[call.visit.hop, way]) for way in draft.lots.ways_of(call.visit.hop)]
 
 
-def add_turns(draft: Draft, rail: Rail, pair: tuple[Piece, Piece], known: Known) -> None:
+def add_turns(draft: Draft, on: tuple[Rail, Hand], pair: tuple[Piece, Piece], known: Known) -> None:
     """Of two pieces of two visits one comes first, with the time that lies between them at least."""
-    one, other = pair
+    (one, other), (rail, hand) = pair, on
     if rail.track(one.who).rule == "order" and not one.steps is other.steps is None:
         return  # where only places count a motion may pass what stands
     out = ways_out(rail, one, other, known)
@@ -79,7 +79,7 @@ def add_turns(draft: Draft, rail: Rail, pair: tuple[Piece, Piece], known: Known)
     for way, (first, then) in zip(out, ((one, other), (other, one)), strict=True):
         lag = way.lag
         if one.steps is other.steps is None:
-            gap = gap_steps(rail, (first.who, first.places[0]), (then.who, then.places[0]), Hand())
+            gap = gap_steps(rail, (first.who, first.places[0]), (then.who, then.places[0]), hand)
             if gap is None:
                 continue
             lag = max(lag, gap)
@@ -89,15 +89,15 @@ def add_turns(draft: Draft, rail: Rail, pair: tuple[Piece, Piece], known: Known)
     draft.model.add_bool_or([*lits, *(~made for made in (*one.made, *other.made))])
 
 
-def add_first_come(draft: Draft, rail: Rail, calls: list[Call], pair: tuple[str, str]) -> None:
+def add_first_come(draft: Draft, on: tuple[Rail, Hand], calls: list[Call], pair: tuple[str, str]) -> None:
     """At the start everybody stands at home: who comes near that comes no sooner than the other can be gone."""
-    who, stands = pair
+    (who, stands), (rail, hand) = pair, on
     at = (stands, rail.homes[stands])
     for call in calls:
         spot = (who, call.place_in or "")
         if not rail.near(spot, at):
             continue
-        gap = gap_steps(rail, at, spot, Hand())
+        gap = gap_steps(rail, at, spot, hand)
         if gap is None:
             draft.model.add(call.made == 0)
         else:

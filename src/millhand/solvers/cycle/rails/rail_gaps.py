@@ -17,27 +17,29 @@ Spot = tuple[str, str]  # attendant, place
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Hand:
-    """Whether the leaving attendant goes off loaded, and whether the coming one arrives loaded; None: either."""
+    """Whether the leaving attendant goes off loaded, and whether the coming one arrives loaded; None: either.
+    `in_motion`: under the rule 'order' it is enough that one of the two moves, wherever it stands before and after."""
 
     leaving: bool | None = None
     coming: bool | None = None
+    in_motion: bool = False
 
 
 def gap_steps(rail: Rail, first: Spot, second: Spot, hand: Hand) -> int | None:
     """The least steps from the departure of `first` to the arrival of `second`; None where there is no way at all."""
-    away, into = away_steps(rail, first, second, hand.leaving), into_steps(rail, first, second, hand.coming)
+    away, into = away_steps(rail, first, second, hand), into_steps(rail, first, second, hand)
     return None if away is None or into is None else max(away, into)
 
 
-def away_steps(rail: Rail, first: Spot, second: Spot, loaded: bool | None) -> int | None:
+def away_steps(rail: Rail, first: Spot, second: Spot, hand: Hand) -> int | None:
     """The least steps from a departure until the first is clear of the second's place."""
     arm, start = first
 
     def leg(place: str, goal: str) -> int | None:
-        return rail.steps(arm, (place, goal), loaded if place == start else None)
+        return rail.steps(arm, (place, goal), hand.leaving if place == start else None)
 
     reached = shortest(start, [place for place in rail.places(arm) if rail.near((arm, place), second)], leg)
-    clear = [place for place in rail.places(arm) if not rail.near((arm, place), second)]
+    clear = [place for place in rail.places(arm) if is_clear(rail, (arm, place), second, hand)]
     found = [
         before + rail.leaves(arm, (place, goal), steps, second)
         for place, before in reached.items()
@@ -47,15 +49,15 @@ def away_steps(rail: Rail, first: Spot, second: Spot, loaded: bool | None) -> in
     return min(found, default=None)
 
 
-def into_steps(rail: Rail, first: Spot, second: Spot, loaded: bool | None) -> int | None:
+def into_steps(rail: Rail, first: Spot, second: Spot, hand: Hand) -> int | None:
     """The least steps from the last moment at which the second is clear of the first's place until its arrival."""
     arm, goal = second
 
     def leg(place: str, start: str) -> int | None:
-        return rail.steps(arm, (start, place), loaded if place == goal else None)
+        return rail.steps(arm, (start, place), hand.coming if place == goal else None)
 
     reached = shortest(goal, [place for place in rail.places(arm) if rail.near((arm, place), first)], leg)
-    clear = [place for place in rail.places(arm) if not rail.near((arm, place), first)]
+    clear = [place for place in rail.places(arm) if is_clear(rail, (arm, place), first, hand)]
     found = [
         after + steps - rail.enters(arm, (start, place), steps, first)
         for place, after in reached.items()
@@ -63,6 +65,13 @@ def into_steps(rail: Rail, first: Spot, second: Spot, loaded: bool | None) -> in
         if (steps := leg(place, start)) is not None
     ]
     return min(found, default=None)
+
+
+def is_clear(rail: Rail, one: Spot, other: Spot, hand: Hand) -> bool:
+    """Whether a way that ends or begins at a place is out of the way of another attendant at its place."""
+    if hand.in_motion and rail.track(one[0]).rule == "order":
+        return rail.side(one[0], other[0]) * rail.at_m[one[1]] <= rail.side_m(one[0], other)
+    return not rail.near(one, other)
 
 
 def shortest(start: str, among: list[str], leg: Callable[[str, str], int | None]) -> dict[str, int]:
