@@ -8,7 +8,7 @@ import pytest
 from millhand.errors import ToolError
 from millhand.formulas import REGISTER
 from millhand.model.fact import Choice, Fact
-from millhand.trace import Sheet, apply, found, recomputed
+from millhand.trace import Sheet, apply, found, needed, recomputed, steps
 from tests.stages.short_road import Walked, example, walked
 
 CELL = "drawers-floor_track-fenced_20-centric_double-fence"
@@ -242,6 +242,37 @@ def test_a_solved_number_comes_from_its_solver_and_runs_on(whole: Walked) -> Non
 
     assert again[bound] == half
     assert again[whole.performance.attended_per_h] < 0.6 * whole.sheet.value(whole.performance.attended_per_h)
+
+
+def test_steps_that_are_gone_through_many_times_give_what_the_map_gives(whole: Walked) -> None:
+    """Only what a change reaches is worked out: a wage, a solver's result, a computed number set from outside, one
+    after another and none at all come out of the same steps as they come out of the whole map, to the last bit."""
+    facts = needed(whole.sheet.facts, (whole.case.npv, whole.case.hurdle_balance))
+    again = steps(facts)
+    wage, bound = example("2_three_lathes").people.wage_per_h, whole.performance.bound_loads_per_h
+    half = {bound: lambda numbers: whole.sheet.value(bound) / 2.0}
+    computed = next(each.id for each in reversed(facts.values()) if each.formula and each.id != whole.case.npv)
+
+    for changes in ({}, {wage.id: 2.0 * wage.value}, {wage.id: wage.value}, {computed: 7.0}, {wage.id: 0.5}, {}):
+        for solved in ({}, half):
+            assert recomputed(again, changes, solved) == recomputed(facts, changes, solved)
+
+
+def test_steps_ask_no_formula_whose_inputs_stay(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Of two sums, the one whose element was changed is worked out again, the other is taken as it was."""
+    sheet = sheet_of(one := fact("one", 1.0), two := fact("two", 2.0))
+    apply(sheet, "attendant_work_s", "first", elements_s=(one,))
+    apply(sheet, "attendant_work_s", "second", elements_s=(two,))
+    asked: list[tuple[float, ...]] = []
+    sums = REGISTER["attendant_work_s"]
+    counting = replace(sums, function=lambda elements_s: (asked.append(elements_s), sum(elements_s))[1])
+    monkeypatch.setitem(REGISTER, "attendant_work_s", counting)  # type: ignore[arg-type]
+    again = steps(sheet.facts)
+    recomputed(again, {}, {})
+    asked.clear()
+
+    assert recomputed(again, {"one": 5.0}, {}) == {"one": 5.0, "two": 2.0, "first": 5.0, "second": 2.0}
+    assert asked == [(5.0,)]
 
 
 def test_nothing_is_written_into_the_sheet_by_working_it_out(whole: Walked) -> None:

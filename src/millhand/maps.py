@@ -23,7 +23,7 @@ from millhand.stages.estimate.wage import worked_hour
 from millhand.stages.maps import Axis, Point, over_range, over_shifts, over_sizes, pattern, two_way, worth_of
 from millhand.stages.performance.hours import hours
 from millhand.stages.spread import elsewhere, factors, origins
-from millhand.trace import Sheet, Solved, Step, needed, recomputed, steps
+from millhand.trace import Sheet, Solved, Steps, needed, recomputed, steps
 
 WEEKS = 4
 FAULTS = "catalogue.fault_share_per_part"
@@ -40,7 +40,7 @@ class Base:
     catalogue: Catalogue
     result: Result
     case: Case
-    again: tuple[Step, ...]
+    again: Steps
     watch: Watch
 
     @property

@@ -3,6 +3,7 @@
 import inspect
 import math
 from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
+from dataclasses import dataclass, field
 from functools import cache
 from typing import Any, NamedTuple
 
@@ -25,15 +26,17 @@ class Sheet:
     def _add_with_sources(self, fact: Fact | Choice, known: Mapping[str, Fact]) -> None:
         """Write what a fact follows from before it, wherever in a record either stands: in that order it is worked
         out again."""
-        for _, source in fact.inputs if isinstance(fact, Fact) else ():
-            if source in known and source not in self._facts:
-                self._add_with_sources(known[source], known)
+        if isinstance(fact, Fact):
+            for _, source in fact.inputs:
+                if source not in self._facts and source in known:
+                    self._add_with_sources(known[source], known)
         self.add(fact)
 
     def add(self, fact: Fact | Choice) -> None:
         """Write one fact or word; the same again is nothing new, a different one under a used id is our own error."""
         kept: Mapping[str, Fact | Choice] = self._facts if isinstance(fact, Fact) else self._choices
-        if kept.get(fact.id, fact) != fact:
+        before = kept.get(fact.id)
+        if before is not None and before is not fact and before != fact:
             raise ToolError(f"two different facts under the id {fact.id}", code="fact_twice")
         if isinstance(fact, Fact):
             if not math.isfinite(fact.value):
@@ -132,10 +135,14 @@ def _evaluated(
     function: Callable[..., Any], pairs: Sequence[tuple[str, Fact]], grouped: frozenset[str], numbers: Sequence[float]
 ) -> float:
     """The formula of these numbers, those of one grouped parameter gathered into a tuple."""
-    arguments: dict[str, Any] = dict.fromkeys(grouped, ())
+    gathered: dict[str, list[float]] = {key: [] for key in grouped}
+    arguments: dict[str, Any] = {}
     for (key, _), number in zip(pairs, numbers, strict=True):
-        arguments[key] = (*arguments[key], number) if key in grouped else number
-    return float(function(**arguments))
+        if key in grouped:
+            gathered[key].append(number)
+        else:
+            arguments[key] = number
+    return float(function(**arguments, **{key: tuple(each) for key, each in gathered.items()}))
 
 
 def _range(
@@ -216,13 +223,15 @@ Solved = Mapping[
 
 
 class Step(NamedTuple):
-    """How one fact of a map follows from those before it: `single` and `grouped` name the parameters of its formula."""
+    """How one fact of a map follows from those before it: `single` and `grouped` name the parameters of its formula,
+    `sources` all facts that go into it."""
 
     id: str
     value: float
     function: Callable[..., Any] | None
     single: tuple[tuple[str, str], ...] = ()  # parameter, fact id
     grouped: tuple[tuple[str, tuple[str, ...]], ...] = ()  # parameter, fact ids
+    sources: frozenset[str] = frozenset()
 
     def of(self, numbers: Mapping[str, float]) -> float:
         """The formula of the numbers before it."""
@@ -233,9 +242,18 @@ class Step(NamedTuple):
         return float(self.function(**arguments))
 
 
-def steps(facts: Mapping[str, Fact]) -> tuple[Step, ...]:
+@dataclass(frozen=True, slots=True, eq=False)
+class Steps:
+    """A map as it is worked out again, in the order it was written. `still`: every number with nothing changed, as the
+    formulas give it; filled by the first who asks, so that others work out only what their changes reach."""
+
+    each: tuple[Step, ...]
+    still: dict[str, float] = field(default_factory=dict)
+
+
+def steps(facts: Mapping[str, Fact]) -> Steps:
     """How a map is worked out again, in the order it was written: made once for those who do it many times."""
-    return tuple(_step(fact) for fact in facts.values())
+    return Steps(tuple(_step(fact) for fact in facts.values()))
 
 
 def _step(fact: Fact) -> Step:
@@ -248,26 +266,44 @@ def _step(fact: Fact) -> Step:
     for key, source in fact.inputs:
         if key.endswith("[]"):
             grouped[key[:-2]] = (*grouped.get(key[:-2], ()), source)
-    return Step(fact.id, fact.value, REGISTER[fact.formula].function, tuple(single.items()), tuple(grouped.items()))
+    return Step(
+        fact.id, fact.value, REGISTER[fact.formula].function, tuple(single.items()), tuple(grouped.items()),
+        frozenset(source for _, source in fact.inputs),
+    )  # fmt: skip
 
 
-def recomputed(
-    facts: Mapping[str, Fact] | Sequence[Step], changes: Mapping[str, float], solved: Solved
-) -> dict[str, float]:
+def recomputed(facts: Mapping[str, Fact] | Steps, changes: Mapping[str, float], solved: Solved) -> dict[str, float]:
     """Every number of the map (or of its steps) after some facts were changed, worked out in the order of writing.
 
     As a spreadsheet does it: given and assumed facts keep their value unless `changes` names them, facts with a formula
     are computed anew, solver results come from `solved` where it knows them and stay as they are where it does not.
-    A result may be infinite here (a payback that never comes); nothing is written into a sheet.
+    A result may be infinite here (a payback that never comes); nothing is written into a sheet. Of steps, a formula
+    none of whose inputs has moved is not asked again: the same inputs give the same result.
     """
+    if isinstance(facts, Mapping):
+        return _worked_out(steps(facts).each, changes, solved)
+    if not facts.still:
+        facts.still.update(_worked_out(facts.each, {}, {}))
+    return _worked_out(facts.each, changes, solved, facts.still)
+
+
+def _worked_out(
+    each: Sequence[Step], changes: Mapping[str, float], solved: Solved, still: Mapping[str, float] | None = None
+) -> dict[str, float]:
+    """The same, step by step; `still`: numbers that hold for every formula none of whose inputs differs from them."""
     numbers: dict[str, float] = {}
-    for step in steps(facts) if isinstance(facts, Mapping) else facts:
-        if step.id in changes:
-            numbers[step.id] = changes[step.id]
+    moved: set[str] = set()
+    for step in each:
+        name = step.id
+        if name in changes:
+            number = changes[name]
         elif step.function is not None:
-            numbers[step.id] = step.of(numbers)
-        elif step.id in solved:
-            numbers[step.id] = solved[step.id](numbers)
+            number = step.of(numbers) if still is None or not moved.isdisjoint(step.sources) else still[name]
+        elif name in solved:
+            number = solved[name](numbers)
         else:
-            numbers[step.id] = step.value
+            number = step.value
+        numbers[name] = number
+        if still is not None and number != still[name]:
+            moved.add(name)
     return numbers

@@ -32,7 +32,7 @@ class Lever:
 def levers(base: Base) -> tuple[Lever, ...]:
     """Wage, price, orders, what a part leaves, machining time, then what moves the payback most; each a little beyond
     its range."""
-    able = {step.id for step in base.again} | set(_behind_cells(base))
+    able = {step.id for step in base.again.each} | set(_behind_cells(base))
     assert base.result.estimate is not None
     wanted = [base.inquiry.people.wage_per_h.id, base.result.estimate.installed]
     for part in base.inquiry.parts[:1]:

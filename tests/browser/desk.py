@@ -2,7 +2,7 @@
 
 from pathlib import Path
 
-from playwright.sync_api import Browser, BrowserContext, expect
+from playwright.sync_api import Browser, BrowserContext, Locator, Page, expect
 
 from tests.web.live import Live
 
@@ -22,3 +22,10 @@ def entered(browser: Browser, server: Live, *, width: int = 1280, scheme: str = 
     page.get_by_role("button", name="Open the desk").press("Enter")
     expect(page.get_by_role("heading", name="Desk", exact=True)).to_be_visible()
     return context
+
+
+def ready(page: Page, field: Locator) -> None:
+    """Wait until a field is on the page and the page's scripts are at work: right after a click that leads to another
+    page it may be there before them, and what is typed then is kept by nobody."""
+    field.wait_for(state="attached")
+    page.wait_for_load_state("load")

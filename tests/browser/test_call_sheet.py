@@ -4,7 +4,7 @@ import pytest
 from axe_playwright_python.sync_playwright import Axe
 from playwright.sync_api import Browser, expect
 
-from tests.browser.desk import EXAMPLE, RULES, SCREENS, entered
+from tests.browser.desk import EXAMPLE, RULES, SCREENS, entered, ready
 from tests.web.live import Live
 
 
@@ -68,6 +68,7 @@ def test_folds_stay_as_they_were_and_what_came_is_said(browser: Browser, server:
     expect(opened).to_have_count(0)
     assert page.url.endswith("?open=none")
     shifts = page.locator("[id='in-shifts']")
+    ready(page, shifts)
     shifts.fill("6:00-14:00, 14:00-22:00")
     shifts.press("Tab")
     expect(page.locator("#came")).to_contain_text("in Each shift, 2 fields came: Second shift: length of its break")
@@ -79,8 +80,8 @@ def test_folds_stay_as_they_were_and_what_came_is_said(browser: Browser, server:
     page.get_by_role("button", name="Add machines that do the same work").click()
     expect(page.locator("[id='in-machines.2.name']")).to_be_in_viewport()
     expect(opened).to_have_count(3)
-    page.wait_for_function("document.readyState === 'complete' && window.htmx")  # before that no script keeps anything
     spacing = page.locator("[id='in-machines.0.spacing']")
+    ready(page, spacing)
     spacing.fill("3.2 m")
     spacing.press("Tab")
     expect(page.locator("[id='in-machines.1.spacing']")).to_have_value("3.2 m", timeout=15_000)

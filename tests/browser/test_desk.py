@@ -7,7 +7,7 @@ from axe_playwright_python.sync_playwright import Axe
 from playwright.sync_api import Browser, Page, expect
 
 from tests.browser.chromium import watched
-from tests.browser.desk import EXAMPLE, RULES, SCREENS, entered
+from tests.browser.desk import EXAMPLE, RULES, SCREENS, entered, ready
 from tests.web.live import Live
 from tests.web.serving import links, studied, study_files_once
 
@@ -39,6 +39,7 @@ def study_page(server: Live) -> tuple[str, str]:
 def typed(page: Page, path: str, text: str) -> None:
     """Type into a field, unfolded where it is, and leave it by the keyboard; it says that it was kept, or why not."""
     field = page.locator(f"[id='in-{path}']")
+    ready(page, field)
     for fold in field.locator("xpath=ancestor::details[not(@open)]").all():
         fold.locator("> summary").click()
     with page.expect_response(lambda answer: answer.url.endswith("/field")):
@@ -111,6 +112,7 @@ def test_after_a_field_was_kept_an_item_is_added_without_a_conflict(browser: Bro
     context = entered(browser, server)
     page = context.pages[0]
     page.locator("form", has_text="From a blank sheet").get_by_role("button").click()
+    page.wait_for_url("**/inquiries/*")
     page.goto(page.url + "/form?of=machines")
     typed(page, "machines.0.count", "2")
     add = page.locator("form.more").last

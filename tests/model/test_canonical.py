@@ -68,6 +68,21 @@ def test_what_has_no_place_is_refused(value: Any) -> None:
     """No order, no text, no record: an error that names the kind."""
     with pytest.raises(TypeError, match=f"{type(value).__name__} has no place in canonical JSON"):
         plain(value)
+    with pytest.raises(TypeError, match=f"{type(value).__name__} has no place in canonical JSON"):
+        canonical([value])
+
+
+JSON = st.recursive(
+    st.none() | st.booleans() | st.integers() | st.floats() | st.text(),
+    lambda inner: st.lists(inner) | st.dictionaries(st.text() | st.integers(), inner) | st.tuples(inner, inner),
+    max_leaves=12,
+)
+
+
+@given(JSON)
+def test_the_text_is_that_of_the_library_s_encoder(value: Any) -> None:
+    """Byte for byte what the standard library writes of the plain value with one space of indent."""
+    assert canonical(value) == json.dumps(plain(value), ensure_ascii=False, indent=1, allow_nan=False) + "\n"
 
 
 def test_the_hash_is_of_the_bytes() -> None:

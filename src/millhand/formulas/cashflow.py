@@ -9,6 +9,7 @@ import itertools
 import math
 import operator
 from collections.abc import Sequence
+from functools import lru_cache
 
 from millhand.formulas.limits import NOT_NEGATIVE, POSITIVE
 from millhand.formulas.money import annuity_factor, time_of_recovery
@@ -16,6 +17,7 @@ from millhand.formulas.rates import internal_rate
 from millhand.formulas.register import formula
 
 LONGEST_Y = 50  # years after which a payback counts as never
+SPANS_Y = (10, LONGEST_Y)  # for how many years flows are worked out at once: most horizons, and a payback
 MONTH_S = 365.25 / 12.0 * 86_400.0
 FLOWS = {"yearly_money": "money/y", "growths": "1", "ramp_up": "1"}
 GROWTH = {"growths": (-0.2, 0.3)}
@@ -32,11 +34,22 @@ def months_money(
     yearly_money: Sequence[float], *, growths: Sequence[float], ramp_up: Sequence[float], months: int
 ) -> list[float]:
     """What each month after hand-over brings [money]."""
+    # One case asks for the same flows a dozen times, each time for other months: they are worked out for whole spans.
+    years = math.ceil(months / 12)
+    span = next((each for each in SPANS_Y if years <= each), years)
+    return list(_flows(tuple(yearly_money), tuple(growths), tuple(ramp_up), span)[: max(0, months)])
+
+
+@lru_cache(maxsize=256)
+def _flows(
+    yearly_money: tuple[float, ...], growths: tuple[float, ...], ramp_up: tuple[float, ...], years: int
+) -> tuple[float, ...]:
+    """The months of so many years."""
     by_growth = {growth: [0.0, 0.0] for growth in growths}  # gains and costs of a month, lines that grow alike together
     for amount, growth in zip(yearly_money, growths, strict=True):
         by_growth[growth][0 if amount > 0.0 else 1] += amount / 12.0
     flows: list[float] = []
-    for year in range(math.ceil(months / 12)):  # plain loops: this runs a hundred thousand times in a study
+    for year in range(years):  # plain loops: this runs ten thousand times in a study
         gained = spent = 0.0
         for growth, sums in by_growth.items():
             gained += sums[0]
@@ -47,7 +60,7 @@ def months_money(
         if shares:
             flows += [gained * share + spent for share in shares]
         flows += [gained + spent] * (12 - len(shares))
-    return flows[:months]
+    return tuple(flows)
 
 
 def years_money(

@@ -47,10 +47,9 @@ def cumulative(flows_money: Sequence[float]) -> tuple[float, ...]:
 def time_of_recovery(flows: Sequence[float]) -> float:
     """Period, interpolated, from which the running total stays at or above zero; infinite if it never does."""
     totals = list(itertools.accumulate(flows))
-    below = [period for period, total in enumerate(totals) if total < 0.0]
-    if not below:
+    last = bytes(map((0.0).__gt__, totals)).rfind(1)  # the last below zero, without a loop: a study asks very often
+    if last < 0:
         return 0.0
-    last = below[-1]
     if last == len(totals) - 1:
         return math.inf
     return last - totals[last] / (totals[last + 1] - totals[last])

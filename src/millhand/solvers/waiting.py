@@ -25,6 +25,7 @@ from millhand.solvers.kernel.running import finished_run, run_on
 from millhand.solvers.output.interval import mean_interval
 
 BREAK = ATTENDANT_STATES.index("break")
+AWAY = (A_OFF, BREAK)
 SEVERAL = 2  # machines that wait at once
 
 
@@ -73,12 +74,13 @@ def tally_of(c: Compiled, machines: list[int], end: int, seed: int, replication:
     run_on(run, end)
     tally, since = Tally(), 0
     for at, what, who in changes(run.log, end):
-        spent, since = at - since, at
-        waiting = sum(stations[s] == S_WAITING for s in machines)
-        tally.waiting += waiting * spent
-        if any(people[a] not in (A_OFF, BREAK) for a in load) and any(stations[s] != S_OFF for s in machines):
-            tally.open += spent
-            tally.several += spent if waiting >= SEVERAL else 0
+        if at > since:  # most changes come several at a moment, and only the last of them lasts
+            waiting = sum(stations[s] == S_WAITING for s in machines)
+            tally.waiting += waiting * (at - since)
+            if any(people[a] not in AWAY for a in load) and any(stations[s] != S_OFF for s in machines):
+                tally.open += at - since
+                tally.several += at - since if waiting >= SEVERAL else 0
+            since = at
         if what == "station":
             stations[who[0]] = who[1]
         elif what == "attendant":

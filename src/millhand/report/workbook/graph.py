@@ -13,6 +13,7 @@ from millhand.report.study_json import all_facts
 from millhand.report.workbook.titles import called
 from millhand.report.workbook.translated import TRANSLATED, said
 from millhand.report.workbook.units import Shown, computed_as, shown_as
+from millhand.trace import Steps, steps
 
 Reference = Callable[[str], str]
 OWN = (
@@ -41,6 +42,7 @@ class Graph:
     estimate: Estimate
     facts: Mapping[str, Fact]
     names: Mapping[str, str]
+    again: Steps  # how the facts are worked out again
 
     @property
     def currency(self) -> str:
@@ -108,7 +110,10 @@ def graph(study: Study, result: Result) -> Graph:
         study.inquiry.wishes.hurdle_months.id: "hurdle_months",
     }
     names = _names(facts, result.concept.id, known_as)
-    return Graph(study=study, result=result, case=result.case, estimate=result.estimate, facts=facts, names=names)
+    return Graph(
+        study=study, result=result, case=result.case, estimate=result.estimate, facts=facts, names=names,
+        again=steps(facts),
+    )  # fmt: skip
 
 
 def _reached(known: Mapping[str, Fact], wanted: list[str]) -> set[str]:

@@ -86,7 +86,7 @@ def scenarios_page(desk: Desk, graph: Graph, scenarios: tuple[Scenario, ...]) ->
     _words(page, made)
     for number, scenario in enumerate((None, *scenarios)):
         changes = {scenario.fact: scenario.value} if scenario else {}
-        numbers = recomputed(graph.facts, changes, {})
+        numbers = recomputed(graph.again, changes, {})
         column = BASE + number
         _facts(page, made, column, scenario, numbers)
         _years(page, made, column, flows(graph, numbers))

@@ -138,7 +138,7 @@ def _said(graph: Graph, each: Moved) -> str:
 def _answers(page: Page, graph: Graph, made: Chain, row: int, each: Moved) -> None:
     """Payback and present worth of one row, read from its two scenarios."""
     low = BASE + 1 + 2 * (row - FIRST)
-    ends = [flows(graph, recomputed(graph.facts, {each.fact.id: value}, {})) for value in (each.low, each.high)]
+    ends = [flows(graph, recomputed(graph.again, {each.fact.id: value}, {})) for value in (each.low, each.high)]
     told = (ends[0], flows(graph), ends[1])
     for column, (of, scenario) in enumerate(zip(told, (low, BASE, low + 1), strict=True), start=5):
         at = f"{SCENARIOS}!{letters(scenario)}"

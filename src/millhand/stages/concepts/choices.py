@@ -1,6 +1,6 @@
 """One component for each part of a cell, what rules may ask about a combination, and the first rule that drops it."""
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass, replace
 from itertools import product
 from typing import Any
@@ -67,28 +67,28 @@ def looked_at(
     and is told once; so does what drops it without further work.
     """
     rules, asked = open_rules(words, catalogue.rules), work_sets(catalogue, inquiry.wishes.by_arm)
+    dropped_by = dropping(rules, sizes)
     shared = [each for each in of_kind(catalogue, "sharing") if is_meant(inquiry.only, each)]
     for choices in combinations(catalogue, inquiry.only):
-        rule = first_rule(choice_words(choices, sizes), rules)
-        yield from with_works(choices, rule, asked, sizes, rules)
+        rule = dropped_by(choices)
+        yield from with_works(choices, rule, asked, dropped_by)
         if choices.mount.words.get("shared") == "yes" and (rule is None or "sharing" in rule.when):
             for each in shared:
                 pair = replace(choices, sharing=each)
-                yield from with_works(pair, first_rule(choice_words(pair, sizes), rules), asked, sizes, rules)
+                yield from with_works(pair, dropped_by(pair), asked, dropped_by)
 
 
 def with_works(
     choices: Choices,
     rule: Rule | None,
     asked: tuple[tuple[Component, ...], ...],
-    sizes: Mapping[tuple[str, ...], str],
-    rules: tuple[Rule, ...],
+    dropped_by: Callable[[Choices], Rule | None],
 ) -> Iterator[tuple[Choices, Rule | None]]:
     """A combination with its rule; where none drops it, behind it the same with each set of works that is asked for."""
     yield choices, rule
     for works in asked if rule is None else ():
         more = replace(choices, works=works)
-        yield more, first_rule(choice_words(more, sizes), rules)
+        yield more, dropped_by(more)
 
 
 def work_sets(catalogue: Catalogue, names: tuple[str, ...]) -> tuple[tuple[Component, ...], ...]:
@@ -118,6 +118,22 @@ def plain_words(choices: Choices) -> dict[str, str]:
 def first_rule(words: Words, rules: tuple[Rule, ...]) -> Rule | None:
     """The first rule that fits: each word that it names has one of its values."""
     return next((rule for rule in rules if fits(rule.when, words)), None)
+
+
+def dropping(rules: tuple[Rule, ...], sizes: Mapping[tuple[str, ...], str]) -> Callable[[Choices], Rule | None]:
+    """The first rule that drops a combination. Many combinations are alike in all that rules ask for: of those the
+    rules are gone through once."""
+    asked = tuple(dict.fromkeys(key for rule in rules for key in rule.when))
+    known: dict[tuple[str | None, ...], Rule | None] = {}
+
+    def rule_of(choices: Choices) -> Rule | None:
+        words = choice_words(choices, sizes)
+        alike = tuple(map(words.get, asked))
+        if alike not in known:
+            known[alike] = first_rule(words, rules)
+        return known[alike]
+
+    return rule_of
 
 
 def open_rules(words: Words, rules: tuple[Rule, ...]) -> tuple[Rule, ...]:

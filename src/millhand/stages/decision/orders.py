@@ -9,7 +9,7 @@ from millhand.model.fact import Fact
 from millhand.model.study import Result
 from millhand.stages.decision.desk import Desk, case_of
 from millhand.stages.decision.turning import FAR, Lever, Turn, meeting_goal, turn_of, turning_value
-from millhand.trace import apply, apply_within, found, needed, recomputed
+from millhand.trace import apply, apply_within, found, needed, recomputed, steps
 
 FALL = "catalogue.orders_fall_share"
 TOP = "decision.orders"
@@ -25,12 +25,12 @@ def orders(desk: Desk, result: Result | None) -> Orders | None:
         return None
     line_ids = tuple(line.amount for line, _ in steady_lines(case))
     wanted = (case.hurdle_balance, case.npv, case.year.freed_h_per_y, *line_ids)
-    part = needed(desk.sheet.facts, wanted)
+    again = steps(needed(desk.sheet.facts, wanted))
 
     def at(ordered: float) -> Mapping[str, float]:
         """Every number of the case when so many are ordered, the mix of families kept."""
         changed = {each.id: each.value * ordered / now.value for each in parts}
-        return recomputed(part, changed, desk.solved)
+        return recomputed(again, changed, desk.solved)
 
     goal = meeting_goal(case)
     lever = Lever(fact=now, words="the number of parts ordered in a year", low=0.0, high=FAR * now.value)

@@ -11,7 +11,7 @@ from millhand.model.study import Result
 from millhand.model.verdict import Verdict
 from millhand.stages.decision.desk import Desk
 from millhand.stages.decision.turning import turning_value
-from millhand.trace import apply, found, needed, recomputed
+from millhand.trace import apply, found, needed, recomputed, steps
 
 OF_MASS = ("payload", "moment", "inertia", "grip_force", "magnet_grip")
 FINGER_SET = "catalogue.finger_set.price"
@@ -133,10 +133,11 @@ def _times(bench: Bench, moved: tuple[Fact, ...], goal: Goal | None) -> float | 
     part = needed(bench.desk.sheet.facts, ids)
     if not any(each.id in part for each in moved):
         return None
+    again = steps(part)
 
     def left(times: float) -> float:
         changes = {each.id: times * each.value for each in moved}
-        return rest(recomputed(part, changes, bench.desk.solved))
+        return rest(recomputed(again, changes, bench.desk.solved))
 
     return turning_value(1.0, (SMALL, LARGE), left)
 

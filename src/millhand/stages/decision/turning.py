@@ -7,7 +7,7 @@ from millhand.model.case import Case
 from millhand.model.fact import Fact
 from millhand.model.study import Result
 from millhand.stages.decision.desk import Desk, case_of, estimate_of, in_words, mark
-from millhand.trace import apply, found, needed, recomputed
+from millhand.trace import Steps, apply, found, needed, recomputed, steps
 
 HALVINGS = 48
 FAR = 5.0  # how many times a wage, a price or a volume is looked at, up and down
@@ -75,13 +75,13 @@ def turns(desk: Desk, results: tuple[Result, ...], name: str, goal: Goal) -> lis
     """Every lever along which the goal changes its sign, the nearest first; each found value becomes a fact."""
     cases = [case_of(result) for result in results]
     part = needed(desk.sheet.facts, tuple(each for case in cases for each in (case.hurdle_balance, case.npv)))
-    found_ones = []
+    again, found_ones = steps(part), []
     for lever in levers(desk, results):
         if lever.fact.id not in part:
             continue
         value = turning_value(
             lever.fact.value, (lever.low, lever.high),
-            lambda value, lever=lever: _goal_at(desk, part, goal, lever, value),  # type: ignore[misc]
+            lambda value, lever=lever: _goal_at(desk, again, goal, lever, value),  # type: ignore[misc]
         )  # fmt: skip
         if value is not None:
             found_ones.append(turn_of(desk, lever, f"decision.{name}.{lever.fact.id}", value))
@@ -107,9 +107,9 @@ def _halved(near: float, far: float, goal: Callable[[float], float], holds: bool
     return near if holds else far
 
 
-def _goal_at(desk: Desk, part: Mapping[str, Fact], goal: Goal, lever: Lever, value: float) -> float:
+def _goal_at(desk: Desk, again: Steps, goal: Goal, lever: Lever, value: float) -> float:
     """The goal with one fact changed."""
-    return goal(recomputed(part, {lever.fact.id: value}, desk.solved))
+    return goal(recomputed(again, {lever.fact.id: value}, desk.solved))
 
 
 def turn_of(desk: Desk, lever: Lever, fact_id: str, needed: float) -> Turn:

@@ -8,7 +8,7 @@ from millhand.model.difference import Effect, EffectKind, Moved, Priced, Side
 from millhand.model.fact import Fact
 from millhand.solvers.sharing import Figures, all_orders, difference, first_and_last, times, total
 from millhand.stages.difference.changes import is_input
-from millhand.trace import Solved, Step, needed, recomputed, steps
+from millhand.trace import Solved, Steps, needed, recomputed, steps
 
 MOST = 6  # changed inputs that are shared out over all their orders
 SMALL = 1e-9  # share of the present worths below which a remainder is rounding
@@ -40,7 +40,7 @@ class Both:
 class Graph:
     """One study's graph into which facts of the other one are put; what was worked out once is kept."""
 
-    steps: tuple[Step, ...]
+    steps: Steps
     other: Mapping[str, float]  # values of the other study
     solved: Solved
     npv: str

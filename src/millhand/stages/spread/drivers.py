@@ -8,7 +8,7 @@ from millhand.model.case import Case
 from millhand.model.decision import Driver, Known
 from millhand.model.fact import Fact
 from millhand.stages.spread.draws import uncertain
-from millhand.trace import Sheet, Solved, Step, found, needed, recomputed, steps
+from millhand.trace import Sheet, Solved, Steps, found, needed, recomputed, steps
 
 
 def drivers(sheet: Sheet, case: Case, solved: Solved, known: Sequence[Known] = ()) -> tuple[Driver, ...]:
@@ -30,7 +30,7 @@ def drivers(sheet: Sheet, case: Case, solved: Solved, known: Sequence[Known] = (
     return tuple(sorted(moving, key=lambda driver: -sheet.value(driver.swing)))
 
 
-def _driver(sheet: Sheet, part: Sequence[Step], fact: Fact, ids: tuple[str | None, str], solved: Solved) -> Driver:
+def _driver(sheet: Sheet, part: Steps, fact: Fact, ids: tuple[str | None, str], solved: Solved) -> Driver:
     """One fact alone, at its P10 and at its P90."""
     payback, value = ids
     horizon = 12.0 * sheet.value("money.horizon")
