@@ -18,6 +18,7 @@ from millhand.solvers.kernel.codes import (
     OP_SWAP,
     PICK,
     PROCESS,
+    STAY,
     SUPPLY,
     TO_DUTY,
     VISIT,
@@ -46,6 +47,8 @@ def leaves_surely(c: Record, k: Record, b: int, a: int, now: int) -> tuple[int, 
     mode, when, at, period = k.a_mode[b], due_of(k, b), k.a_op[b], k.a_period[b]
     if mode == WAIT:  # at a station that is not ready yet
         when = now
+    elif mode == STAY:
+        when = ready_surely(c, k, k.a_target[b], OP_LIFT, now)
     if not c.a_sure[b] or k.a_halted[b] or when >= NEVER or mode == AWAY:
         return NEVER, -1, 0
     if mode == IDLE and c.op_what[c.op_from[b] + at] == OP_GO:
@@ -55,7 +58,7 @@ def leaves_surely(c: Record, k: Record, b: int, a: int, now: int) -> tuple[int, 
     holds = k.a_holds[b]
     picked = -1  # the station of which a part was lifted just before
     if mode == VISIT:
-        if k.a_misses[b]:
+        if k.a_misses[b] or (kind_of(k.a_visit[b]) != PICK and c.s_attended[k.a_target[b]]):
             return NEVER, -1, 0
         picked = k.a_source[b] if kind_of(k.a_visit[b]) == PICK else -1
         holds += more_in_hand(kind_of(k.a_visit[b]))  # kinds of visits and of what a turn does have the same numbers
@@ -131,7 +134,7 @@ def visit_surely(c: Record, k: Record, b: int, o: int, period: int, when: int, p
     """When a visit that may begin at `when` ends for sure, NEVER where that is open; where it lifts; and how
     many parts more are in hand then."""
     what, s = c.op_what[o], c.op_at[c.op_at_from[o]]
-    if c.op_at_to[o] - c.op_at_from[o] > 1 or c.s_place[s] != k.a_place[b] or c.s_attended[s]:
+    if c.op_at_to[o] - c.op_at_from[o] > 1 or c.s_place[s] != k.a_place[b] or (c.s_attended[s] and what != OP_LIFT):
         return NEVER, -1, 0
     if (what == OP_SET or period >= c.op_lap[o]) and (what == OP_LIFT or period >= c.op_brings_lap[o]):
         if not is_turn(c, k, o, period):
