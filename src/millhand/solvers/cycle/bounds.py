@@ -82,7 +82,7 @@ def as_told(cell: Cell) -> Cell:
 def load_bounds(cell: Cell) -> tuple[Bound, ...]:
     """The least period each resource needs for one minimal part set, largest first; never refuses a cell."""
     cell = as_told(cell)
-    view = steady(cell)
+    view = steady(cell, left_out=())
     cycle = {name_of(each): each.time for each in loads(load_of(cell, view, plain=True))}
     bare = cycle
     if is_near_only(cell.parts):
@@ -127,7 +127,7 @@ def cycle_bound_steps(cell: Cell) -> float:
 def plain_loads(cell: Cell) -> list[Shared]:
     """The loads of the plain cycle: means, every part good, of duties those that cycles hold."""
     cell = as_told(cell)
-    return loads(load_of(cell, steady(cell), plain=True))
+    return loads(load_of(cell, steady(cell, left_out=()), plain=True))
 
 
 def least_for(bound: float, cell: Cell, found: Schedule) -> int:
@@ -157,7 +157,7 @@ def good_bound_per_h(cell: Cell) -> float:
 def calendar_rate_bound_per_h(cell: Cell) -> float:
     """Parts an hour over all hours of the calendars: each resource works only in its own open hours."""
     cell = as_told(cell)
-    view = steady(cell)
+    view = steady(cell, left_out=())
     shares = {name: 1.0 / share if share > 0 else float("inf") for name, share in open_shares(cell).items()}
     return per_hour(cell, loads(load_of(cell, view, plain=False), stretches=shares))
 
@@ -165,7 +165,7 @@ def calendar_rate_bound_per_h(cell: Cell) -> float:
 def long_run_loads(cell: Cell) -> list[Shared]:
     """The loads with everything in them, calendars open."""
     cell = as_told(cell)
-    return loads(load_of(cell, steady(cell), plain=False))
+    return loads(load_of(cell, steady(cell, left_out=()), plain=False))
 
 
 def per_hour(cell: Cell, found: list[Shared]) -> float:

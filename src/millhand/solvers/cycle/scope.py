@@ -21,7 +21,7 @@ from millhand.solvers.cycle.written import machines_of, only_ways, with_buffers
 def scope(cell: Cell) -> Steady:
     """The steady view of a cell that the search covers, steps by sample taken out."""
     left_out, cell = left_out_words(cell), with_plain_gates(with_slots(cell))
-    view = replace(steady(with_buffers(cell)), left_out=left_out)
+    view = steady(with_buffers(cell), left_out=left_out)
     if cell.goal == "makespan":
         raise NotYet("the shortest makespan of lots", where="/goal")
     refuse_pieces(cell)

@@ -15,8 +15,9 @@ from millhand.solvers.cycle.view import Mover, Phase, PhaseKey, Steady, Stop, Tr
 ZERO = Phase()
 
 
-def steady(cell: Cell) -> Steady:
-    """The steady view of a cell; every duration a whole number of grid steps, halves upwards."""
+def steady(cell: Cell, *, left_out: tuple[str, ...] | None = None) -> Steady:
+    """The steady view of a cell; every duration a whole number of grid steps, halves upwards. left_out: the words of
+    what it leaves out, for who has them already, or will not tell them; else they are found here."""
     phases = phases_of(cell)
     routes = {name: tuple(stop_of(cell, step) for step in part.route) for name, part in cell.parts.items()}
     movers = {name: mover_of(cell, name, each) for name, each in cell.attendants.items()}
@@ -40,7 +41,7 @@ def steady(cell: Cell) -> Steady:
         working=frozenset(name for name, station in cell.stations.items() if station.kind == "process"),
         singles=frozenset(name for name, station in cell.stations.items() if one_part_fills(station)),
         attended=frozenset(name for name, station in cell.stations.items() if station.attended),
-        left_out=left_out_words(cell),
+        left_out=left_out_words(cell) if left_out is None else left_out,
         self_in=frozenset(name for name, station in cell.stations.items() if station.self_in),
         self_out=frozenset(name for name, station in cell.stations.items() if station.self_out),
     )
