@@ -321,3 +321,19 @@ def test_who_goes_out_of_the_way_at_last_is_there_before_the_end() -> None:
 
     assert found.period_steps == 26
     assert found.least_steps <= 26
+
+
+def test_one_hand_does_not_carry_on_while_it_waits_for_a_buffer() -> None:
+    """A part comes out of the machine only when the one before is out of the buffer behind it, which the only hand
+    then brings away for 3 s. A plan in which that hand served the other part meanwhile, within one moment, was called
+    proven, at 16 s; every state second by second gives 17 s."""
+    own = {"in_queue": 1, "out_queue": 1}
+    form = cell(
+        [[0, 3], [1, 0]], {"raw": {}, "m1": own, "m12": own, "done": {"place": "p1"}},
+        {"x": (1, route("raw", at("m12", 2), "done")),
+         "y": (1, route("raw", at("m1", 5), at("m12", 3), at("m1", 5), "done"))},
+        arm={},
+    )  # fmt: skip
+    form["moves"]["ways"]["loaded_s"] = [[0, 3], [6, 0]]
+
+    assert_least(form, 17)

@@ -15,7 +15,7 @@ from millhand.solvers.cycle.lots.makespan_bounds import attendant_bounds, path_b
 from millhand.solvers.cycle.lots.makespan_check import lots_left_out, narrowed_words, unfinished
 from millhand.solvers.cycle.lots.makespan_cycle import cycle_plan
 from millhand.solvers.cycle.lots.makespan_events import in_own_words
-from millhand.solvers.cycle.lots.makespan_graph import Timed, retimed, timed
+from millhand.solvers.cycle.lots.makespan_graph import Timed, goes_round, retimed, timed
 from millhand.solvers.cycle.lots.makespan_greedy import first_plan
 from millhand.solvers.cycle.lots.makespan_handfuls import handful_bounds
 from millhand.solvers.cycle.lots.makespan_heads import head_bounds
@@ -158,6 +158,8 @@ def first_that_holds(cell: Cell, lots: Lots, plans: Iterator[Timed], least: Leas
         if least.every and not made.proven:
             made = replace(made, how=f"{made.how}; none of these is shorter")
         try:
+            if plan.circle:
+                raise ToolError("the plan found waits for itself at one moment", code="invalid_cycle")
             return checked(cell, made if wrong is None else replace(made, how=f"{made.how}; {LEFT_OUT}"))
         except ToolError as refused:
             wrong = wrong or refused
@@ -224,9 +226,15 @@ def shortest_first(lots: Lots, best: tuple[Plan | None, ...], before: tuple[Plan
         if not each.possible:
             raise ToolError(f"a plan that goes round in a circle: {', '.join(each.circle[:8])}")
     for each, plan in sorted(made, key=lambda pair: pair[0].makespan_steps):
-        yield in_own_words(lots, retimed(plan, each, lots), each)
+        yield told(lots, plan, each)
     for plan in (with_set_ups(plan, by) for plan in before if plan not in best):
-        yield in_own_words(lots, retimed(plan, timed(lots, plan), lots), timed(lots, plan))
+        yield told(lots, plan, timed(lots, plan))
+
+
+def told(lots: Lots, plan: Plan, found: Timed) -> Timed:
+    """A plan in the words of its cell; with a circle where it waits for itself at one moment, without an order."""
+    circle = () if plan.ranks or lots.sharing or not goes_round(found) else ("one moment",)
+    return replace(in_own_words(lots, retimed(plan, found, lots), found), circle=circle)
 
 
 def makespan_bounds(lots: Lots) -> tuple[Bound, ...]:

@@ -59,12 +59,15 @@ def goes_round(found: Timed) -> bool:
     """Whether things at one moment wait for each other in a circle. Two that both wait for each other are one thing, as
     both ends of a visit that takes no time; a stay that may take none says no order, nor does one hand that carries on
     at once: another may lift or set down meanwhile."""
-    bare = {event.id: event.what for event in found.events}
+    if not found.possible:
+        return True
+    known = {event.id: event for event in found.events}
     waits = {
         (arc.before, arc.after)
         for arc in found.arcs
         if arc.lag_steps == 0 and not arc.why.startswith("window ")
-        if (bare.get(arc.before), bare.get(arc.after)) != ("set", "lifted")
+        if known[arc.before].at_steps == known[arc.after].at_steps
+        if (known[arc.before].what, known[arc.after].what) != ("set", "lifted")
     }
     one: dict[str, str] = {}
 
@@ -83,7 +86,7 @@ def goes_round(found: Timed) -> bool:
         if not gone:
             return True
         left -= gone
-    return not found.possible
+    return False
 
 
 def at_time(event: Event, steps: int) -> Event:
