@@ -17,7 +17,7 @@ from millhand.solvers.cycle.effort import Effort
 from millhand.solvers.cycle.rails.rail import Rail
 from millhand.solvers.cycle.rails.rail_cycle import Placed, asked_of, cycle_with_motions
 from millhand.solvers.cycle.rails.rail_motions import Allowance
-from millhand.solvers.cycle.rails.rail_order import add_orders
+from millhand.solvers.cycle.rails.rail_order import add_orders, asks_more_than_order
 from millhand.solvers.cycle.rails.rail_program import (
     add_order_at_once,
     add_stays_in_turn,
@@ -25,7 +25,7 @@ from millhand.solvers.cycle.rails.rail_program import (
     rail_duties,
     rail_visits,
 )
-from millhand.solvers.cycle.rails.rail_rounds import Visits, tried_rounds
+from millhand.solvers.cycle.rails.rail_rounds import Tried, Visits, tried_rounds
 from millhand.solvers.cycle.rails.rail_search import motions
 from millhand.solvers.cycle.rails.rail_tours import Asked
 from millhand.solvers.cycle.rails.rail_view import with_shortest_ways
@@ -135,25 +135,44 @@ def track_searched(view: Steady, rail: Rail, jobs: Jobs, span: Span, effort: Eff
     allowance, started_with = allowance_of(effort), allowance_of(effort)
     visits = Visits(model=program.model, period=program.period, choices=choices, asked=asked)
     tried = tried_rounds(visits, allowance, least_steps=span.least)
+    least = least_of(tried, (program, rail, jobs, span), allowance)
     cycle = None
     if tried.best is not None:
         placed = next(placed for placed, own in read if own is tried.best.asked)
         cycle = cycle_with_motions(view, placed, tried.best.asked, tried.best.timed)
     return Answer(
         cycle=cycle,
-        least_steps=span.longest + 1 if tried.least_steps is None else tried.least_steps,
-        complete=tried.least_steps is None or (cycle is not None and cycle.period_steps <= tried.least_steps),
+        least_steps=span.longest + 1 if least is None else least,
+        complete=least is None or (cycle is not None and cycle.period_steps <= least),
         spent=started_with.work - allowance.work,
         spent_s=0.0 if allowance.seconds is None else (started_with.seconds or 0.0) - allowance.seconds,
     )
 
 
-def choices_of(program: Program, rail: Rail) -> list[Any]:
+def least_of(tried: Tried, asked: tuple[Program, Rail, Jobs, Span], allowance: Allowance) -> int | None:
+    """The least period that is not ruled out for any cycle, None where all are. Where the visits were asked for more
+    than the rule 'order' asks for, they are asked anew for no more than that."""
+    program, rail, jobs, span = asked
+    visits = [*rail_visits(program, rail), *rail_duties(program, rail)]
+    try:
+        if not asks_more_than_order(rail, visits, allowance.deadline):
+            return tried.least_steps
+        loose = built(program.view, jobs, span, 1, deadline=allowance.deadline)
+        choices_of(loose, rail, in_motion=True)
+    except TimeUp:
+        return span.least
+    _, bound = allowance.solved_or_not(loose.model, allowance.work, 1.0)
+    return None if bound is None else max(span.least, bound)
+
+
+def choices_of(program: Program, rail: Rail, *, in_motion: bool = False) -> list[Any]:
     """Demand what the track demands of the visits; given back is all that says which tours a solution stands for."""
     add_order_at_once(program)
     visits = rail_visits(program, rail)
     served = [*visits, *rail_duties(program, rail)]
-    orders = add_orders(program.model, rail, served, program.period, laps=LAPS, deadline=program.deadline)
+    orders = add_orders(
+        program.model, rail, served, program.period, laps=LAPS, deadline=program.deadline, in_motion=in_motion
+    )
     add_stays_in_turn(program, rail, visits, orders)
     program.model.minimize(program.terms.get("objective", program.period))
     return [

@@ -69,13 +69,15 @@ def add_orders(
     *,
     laps: int,
     deadline: Deadline | None = None,
+    in_motion: bool = False,
 ) -> "list[Order]":
-    """The same, given back pair by pair; TimeUp where there is no time for it."""
+    """The same, given back pair by pair; TimeUp where there is no time for it. `in_motion`: what holds for every cycle,
+    where under the rule 'order' an attendant may be on its way, wherever that ends, while another one stands."""
     for visit in visits:
-        if not can_be_served(rail, visit):
+        if not can_be_served(rail, visit) and not (in_motion and rail.track(visit.who).rule == "order"):
             model.add_bool_or([] if visit.present is None else [~visit.present])
     found = []
-    for turns in pairs(rail, visits, deadline):
+    for turns in pairs(rail, visits, deadline, in_motion=in_motion):
         ask(deadline)
         found.append(Order(turns=turns, laps=add_turns(model, turns, period, laps)))
     return found
@@ -90,7 +92,19 @@ def can_be_served(rail: Rail, visit: RailVisit) -> bool:
     )
 
 
-def pairs(rail: Rail, visits: Sequence[RailVisit], deadline: Deadline | None = None) -> list[Turns]:
+def asks_more_than_order(rail: Rail, visits: Sequence[RailVisit], deadline: Deadline | None = None) -> bool:
+    """Whether the rule 'order' lets attendants be on their way where what is asked of their visits would have them
+    stand clear of each other."""
+    if all(track.rule != "order" for track in rail.tracks):
+        return False
+    if not all(can_be_served(rail, visit) for visit in visits):
+        return True
+    return pairs(rail, visits, deadline) != pairs(rail, visits, deadline, in_motion=True)
+
+
+def pairs(
+    rail: Rail, visits: Sequence[RailVisit], deadline: Deadline | None = None, *, in_motion: bool = False
+) -> list[Turns]:
     """All pairs of visits of different attendants at places too near each other."""
     found = []
     known: dict[tuple[Spot, Spot, Hand], int | None] = {}
@@ -107,8 +121,10 @@ def pairs(rail: Rail, visits: Sequence[RailVisit], deadline: Deadline | None = N
             here, there = (one.who, one.place), (other.who, other.place)
             if one.who == other.who or one.task == other.task or not rail.near(here, there):
                 continue
-            there_steps = gap(here, there, Hand(leaving=one.goes_loaded, coming=other.comes_loaded))
-            back_steps = gap(there, here, Hand(leaving=other.goes_loaded, coming=one.comes_loaded))
+            there_steps = gap(
+                here, there, Hand(leaving=one.goes_loaded, coming=other.comes_loaded, in_motion=in_motion)
+            )
+            back_steps = gap(there, here, Hand(leaving=other.goes_loaded, coming=one.comes_loaded, in_motion=in_motion))
             found.append(Turns(first=one, second=other, gap_steps=there_steps, back_steps=back_steps))
     return found
 
