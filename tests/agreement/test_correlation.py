@@ -7,13 +7,13 @@ from scipy import optimize, special
 from tests.checks import OWN, Check, assert_holds
 
 NODES = 200
+AT, WEIGHTS = np.polynomial.hermite_e.hermegauss(NODES)
 
 
 def rank_correlation(normal: float) -> float:
     """Of two normal numbers with this correlation: twelve times the mean of the product of their shares, less three."""
-    at, weights = np.polynomial.hermite_e.hermegauss(NODES)
-    first, second = np.meshgrid(at, at)
-    both = np.outer(weights, weights) / weights.sum() ** 2
+    first, second = np.meshgrid(AT, AT)
+    both = np.outer(WEIGHTS, WEIGHTS) / WEIGHTS.sum() ** 2
     mixed = normal * first + np.sqrt(1.0 - normal**2) * second
     return float(12.0 * np.sum(both * special.ndtr(first) * special.ndtr(mixed)) - 3.0)
 

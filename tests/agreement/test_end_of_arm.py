@@ -3,6 +3,7 @@
 import cmath
 import math
 from collections.abc import Callable, Mapping
+from functools import partial
 from typing import Any
 
 import pytest
@@ -165,7 +166,7 @@ CHECKS = [
         own(
             "v_jaw_across_force_per_jaw_n",
             {"mass_kg": 4.0, "accel_m_s2": 6.0, "half_angle_rad": math.radians(degrees), "factor": 2.0},
-            v_jaws(4.0 * (G + 6.0) * 2.0, math.radians(degrees)),
+            partial(v_jaws, 4.0 * (G + 6.0) * 2.0, math.radians(degrees)),
         )
         for degrees in (30.0, 45.0, 60.0)
     ),

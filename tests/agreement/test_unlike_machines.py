@@ -3,6 +3,7 @@
 import itertools
 import math
 from collections.abc import Sequence
+from functools import cache
 from typing import Any
 
 import numpy as np
@@ -46,7 +47,8 @@ def two_machines(run_s: Sequence[float], service_s: Sequence[float]) -> tuple[fl
     return none / total, first / total, second / total, both / total
 
 
-def whole_chain(run_s: Sequence[float], service_s: Sequence[float]) -> dict[tuple[int, ...], float]:
+@cache
+def whole_chain(run_s: tuple[float, ...], service_s: tuple[float, ...]) -> dict[tuple[int, ...], float]:
     """Every machine told apart: one linear system over all orders of all subsets, solved at once."""
     names = range(len(run_s))
     states = [order for length in (*names, len(run_s)) for order in itertools.permutations(names, length)]
@@ -62,10 +64,10 @@ def whole_chain(run_s: Sequence[float], service_s: Sequence[float]) -> dict[tupl
     return dict(zip(states, np.linalg.solve(rates.T, np.eye(len(states))[0]).tolist(), strict=True))
 
 
-def apart(given: Given) -> tuple[list[float], list[float], list[int]]:
+def apart(given: Given) -> tuple[tuple[float, ...], tuple[float, ...], list[int]]:
     """Run and service of every single machine, and the kind of each."""
     kinds = [kind for kind, count in enumerate(given["machines"]) for _ in range(count)]
-    return [given["run_s"][kind] for kind in kinds], [given["service_s"][kind] for kind in kinds], kinds
+    return tuple(given["run_s"][kind] for kind in kinds), tuple(given["service_s"][kind] for kind in kinds), kinds
 
 
 def chain_running(given: Given) -> list[float]:

@@ -7,6 +7,7 @@ import signal
 import subprocess
 import sys
 from collections.abc import Callable
+from functools import cache
 from pathlib import Path
 
 import pytest
@@ -17,14 +18,20 @@ from millhand.report import writing
 from millhand.report.writing import clear_left_over, exchanged, held, study_files, write_study
 from tests.report.fixture_study import ARM, study
 
-FILES = study_files(study())
 NAMES = {"report.html", "study.json", "cash_flow.csv", "facts.csv", "workbook.xlsx", "cells", "drawings"}
+
+
+@cache
+def files() -> dict[str, bytes]:
+    """The files of the study, made by the first test that needs them."""
+    return study_files(study())
 
 
 @pytest.fixture
 def made_once(monkeypatch: pytest.MonkeyPatch) -> None:
     """The files of the study, made once for all tests that are about folders."""
-    monkeypatch.setattr(writing, "study_files", lambda *_: FILES)
+    made = files()  # before anything is put in the way of a test
+    monkeypatch.setattr(writing, "study_files", lambda *_: made)
 
 
 def contents(folder: Path) -> dict[str, bytes]:
