@@ -17,7 +17,7 @@ from millhand.solvers.cycle.effort import Effort
 from millhand.solvers.cycle.rails.rail import Rail
 from millhand.solvers.cycle.rails.rail_cycle import Placed, asked_of, cycle_with_motions
 from millhand.solvers.cycle.rails.rail_motions import Allowance
-from millhand.solvers.cycle.rails.rail_order import add_orders, asks_more_than_order
+from millhand.solvers.cycle.rails.rail_order import add_orders, add_served, asks_more_than_order, pairs
 from millhand.solvers.cycle.rails.rail_program import (
     add_order_at_once,
     add_stays_in_turn,
@@ -170,9 +170,9 @@ def choices_of(program: Program, rail: Rail, *, in_motion: bool = False) -> list
     add_order_at_once(program)
     visits = rail_visits(program, rail)
     served = [*visits, *rail_duties(program, rail)]
-    orders = add_orders(
-        program.model, rail, served, program.period, laps=LAPS, deadline=program.deadline, in_motion=in_motion
-    )
+    add_served(program.model, rail, served, in_motion=in_motion)
+    turns = pairs(rail, served, program.deadline, in_motion=in_motion)
+    orders = add_orders(program.model, turns, program.period, laps=LAPS, deadline=program.deadline)
     add_stays_in_turn(program, rail, visits, orders)
     program.model.minimize(program.terms.get("objective", program.period))
     return [

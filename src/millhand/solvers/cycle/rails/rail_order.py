@@ -57,30 +57,28 @@ def add_track(model: "CpModel", rail: Rail, visits: Sequence[RailVisit], period:
     Given back is what says in which order visits that are too near each other are made: with the tours it says all
     that the motions are found for, so that a search can leave it out when there are none.
     """
-    made = add_orders(model, rail, visits, period, laps=laps)
+    add_served(model, rail, visits)
+    made = add_orders(model, pairs(rail, visits), period, laps=laps)
     return [here for order in made for here in order.laps.values()]
 
 
-def add_orders(
-    model: "CpModel",
-    rail: Rail,
-    visits: Sequence[RailVisit],
-    period: Any,
-    *,
-    laps: int,
-    deadline: Deadline | None = None,
-    in_motion: bool = False,
-) -> "list[Order]":
-    """The same, given back pair by pair; TimeUp where there is no time for it. `in_motion`: what holds for every cycle,
-    where under the rule 'order' an attendant may be on its way, wherever that ends, while another one stands."""
+def add_served(model: "CpModel", rail: Rail, visits: Sequence[RailVisit], *, in_motion: bool = False) -> None:
+    """No visit is made during which somebody else would have no place to be; `in_motion`: only what holds for every
+    cycle, where under the rule 'order' an attendant may be on its way, wherever that ends, while another one stands."""
     for visit in visits:
         if not can_be_served(rail, visit) and not (in_motion and rail.track(visit.who).rule == "order"):
             model.add_bool_or([] if visit.present is None else [~visit.present])
-    found = []
-    for turns in pairs(rail, visits, deadline, in_motion=in_motion):
+
+
+def add_orders(
+    model: "CpModel", found: Sequence[Turns], period: Any, *, laps: int, deadline: Deadline | None = None
+) -> "list[Order]":
+    """Which visit of each pair comes when, pair by pair; TimeUp where there is no time for it."""
+    made = []
+    for turns in found:
         ask(deadline)
-        found.append(Order(turns=turns, laps=add_turns(model, turns, period, laps)))
-    return found
+        made.append(Order(turns=turns, laps=add_turns(model, turns, period, laps)))
+    return made
 
 
 def can_be_served(rail: Rail, visit: RailVisit) -> bool:
@@ -105,7 +103,7 @@ def asks_more_than_order(rail: Rail, visits: Sequence[RailVisit], deadline: Dead
 def pairs(
     rail: Rail, visits: Sequence[RailVisit], deadline: Deadline | None = None, *, in_motion: bool = False
 ) -> list[Turns]:
-    """All pairs of visits of different attendants at places too near each other."""
+    """All pairs of visits of different attendants at places too near each other; `in_motion` as in `add_served`."""
     found = []
     known: dict[tuple[Spot, Spot, Hand], int | None] = {}
 
