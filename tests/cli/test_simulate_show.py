@@ -318,3 +318,11 @@ def test_more_parts_than_their_duties_allow_are_told(per_h: float, told: bool) -
 
     assert ("look is left undone more and more often" in text) == told
     assert ("No more than 15.000 an hour can be kept up." in text) == told
+
+
+def test_a_duty_that_holds_up_the_machine_is_never_left_undone() -> None:
+    """Without it no part is made, so the words would be untrue."""
+    trigger = {"kind": "parts", "at": ["m1"], "every": 1}
+    form = with_person(arm_cell(), look={"trigger": trigger, "takes": 240, "holds": "station"})
+
+    assert "left undone" not in squeezed(shown(output(parts_per_h=exact(20.0)), form=form))

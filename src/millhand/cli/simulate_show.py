@@ -1,6 +1,5 @@
 """The answer of `millhand simulate` for one cell, as text of 80 columns; parts without content are left out."""
 
-import re
 from collections.abc import Iterator, Mapping
 
 from millhand.cli.simulate_table import abreast, between, fine_percent, lasting, paragraph, percent, seconds, table
@@ -20,6 +19,7 @@ from millhand.solvers.output.per_shift import (
 )
 from millhand.solvers.output.pilot import Pilot
 from millhand.solvers.output.runs import Sureness
+from millhand.solvers.output.undone import undone
 
 QUANTILES = (("1 in 10 by", "p10_s"), ("half by", "p50_s"), ("9 in 10 by", "p90_s"))
 KEY_FIGURES = ("availability", "effectiveness", "quality", "oee")
@@ -32,7 +32,6 @@ BESIDES = {
     "misses": "picks that missed",
     "late": "parts that stayed too long",
 }
-ROUND = 1e-3  # by how much a rate may lie above its bound: a run begins with work at hand that it does not end with
 LATE = (
     "A part that stays longer than its stay_max_s is scrap. Whoever carries the parts keeps such stays by the dispatch "
     "rule cycle, which follows the schedule of `millhand schedule`."
@@ -49,7 +48,8 @@ def answer(cell: Cell, output: Output, *, sure: Sureness, pilot: Pilot | None) -
         _sure(output, sure),
         _alone(output),
         _causes(output),
-        [*_duties(output), *_undone(cell, output)],
+        _duties(output),
+        _undone(cell, output),
         _people(cell, output),
         _levels(cell, output),
         _late(output),
@@ -213,15 +213,13 @@ def _duties(output: Output) -> Block:
 
 def _undone(cell: Cell, output: Output) -> Block:
     """More parts than can be kept up: somebody does not get through the duties that come with them."""
-    bound, bounds = rate_bound_per_h(cell), load_bounds(cell)
-    busiest = bounds[0] if bounds else None
-    names = set(re.split(", | and ", busiest.resource)) if busiest else set()
-    late = [name for name, duty in cell.duties.items() if set(duty.who) <= names]
-    if busiest is None or output.parts_per_h.low <= bound * (1 + ROUND) or not late:
+    bound = rate_bound_per_h(cell)
+    late = undone(cell, output, bound)
+    if not late:
         return []
     return paragraph(
-        f"{busiest.words}. That is more work than there is time for: {', '.join(late)} is left undone more and more "
-        f"often while parts leave all the same. No more than {bound:.3f} an hour can be kept up."
+        f"{load_bounds(cell)[0].words}. That is more work than there is time for: {', '.join(late)} is left undone "
+        f"more and more often while parts leave all the same. No more than {bound:.3f} an hour can be kept up."
     )
 
 

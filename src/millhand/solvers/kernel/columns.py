@@ -303,7 +303,7 @@ def _duties(c: Compiled) -> Columns:
         "l_what": slots.what,
         "l_owner": slots.owner,
         "l_takes": slots.takes,
-        "l_by_call": [int(slot in set(c.attendants.slot)) for slot in range(c.size.slots)],
+        "l_by_call": [int(slot in c.attendants.slot) for slot in range(c.size.slots)],
         "l_response": slots.response,
     }
 
