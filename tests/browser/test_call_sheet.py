@@ -66,7 +66,7 @@ def test_folds_stay_as_they_were_and_what_came_is_said(browser: Browser, server:
     expect(page.locator("details[data-fold='each-shift'][open]")).to_be_visible()
     page.get_by_role("link", name="close all").click()
     expect(opened).to_have_count(0)
-    assert page.url.endswith("?open=none")
+    page.wait_for_url(lambda url: url.endswith("?open=none"))  # the address follows the folds
     shifts = page.locator("[id='in-shifts']")
     ready(page, shifts)
     shifts.fill("6:00-14:00, 14:00-22:00")
