@@ -249,8 +249,26 @@ def test_a_load_that_waits_for_its_second_part_too_long_is_told() -> None:
 
     with pytest.raises(Contradiction) as trouble:
         best_cycle(short)
-    assert trouble.value.demands == ("m1 holds a part at most 20 s",)
-    assert trouble.value.cures == ("let m1 hold a part for 26 s",)
+    assert trouble.value.demands == ("m1 works 2 parts at a time", "m1 holds a part at most 20 s")
+    assert trouble.value.cures == ("let m1 work one part at a time", "let m1 hold a part for 26 s")
+
+
+def test_a_load_that_comes_back_has_to_lie_somewhere() -> None:
+    """Twice into the same machine, two at a time: the first part lifted fills the only hand, and cannot be set down
+    again before the second one has left; with a store between, or one part at a time, there is a cycle."""
+    cell = machine(row_cell(Row(times_s=(20,))), Station(kind="process", batch=2))
+    start, step, end = cell.parts["part"].route
+    back = replace(cell, parts={"part": replace(cell.parts["part"], route=(start, step, step, end))})
+
+    with pytest.raises(Contradiction) as trouble:
+        best_cycle(back, effort=ONE)
+    assert trouble.value.demands == ("m1 works 2 parts at a time, and a part goes from one step there to the next",)
+    assert trouble.value.cures == (
+        "let m1 work one part at a time or give the parts of a load that comes back to m1 a place to lie between its"
+        " two steps there",
+    )
+    two_loads = machine(back, Station(kind="process", batch=2, capacity=2))
+    assert best_cycle(two_loads, effort=ONE).period_steps > 0
 
 
 def test_what_would_help_is_enough_beside_all_other_demands() -> None:
@@ -266,8 +284,8 @@ def test_what_would_help_is_enough_beside_all_other_demands() -> None:
 
     with pytest.raises(Contradiction) as trouble:
         best_cycle(short, effort=ONE)
-    assert trouble.value.demands == ("m1 holds a part at most 20 s",)
-    assert trouble.value.cures == ("let m1 hold a part for 42 s",)
+    assert trouble.value.demands == ("m1 works 2 parts at a time", "m1 holds a part at most 20 s")
+    assert trouble.value.cures == ("let m1 work one part at a time", "let m1 hold a part for 42 s")
     assert not str(trouble.value).endswith("besides.")
 
 

@@ -4,8 +4,9 @@ Demands are left away one after the other; those without which there still is no
 contradiction. What remains is smallest in that each of its demands alone, when given up, makes a cycle possible.
 """
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, replace
+from itertools import pairwise
 
 from millhand.errors import Contradiction
 from millhand.solvers.cycle.effort import Effort
@@ -16,14 +17,16 @@ from millhand.solvers.cycle.searching.stays import whole_stay
 from millhand.solvers.cycle.view import Steady, Stop
 
 WAYS = "give a time to the ways that cannot be gone with a part"
+BETWEEN = "give the parts of a load that comes back to {station} a place to lie between its two steps there"
 ROOM_ASIDE = ("lower keep_m", "give each a place on the track that is out of the other's way", "let one work alone")
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Demand:
-    """One demand: a longest stay of a part at a step, room at a station, or a station that only an exchange empties."""
+    """One demand: the parts of one load of a station, a longest stay of a part at a step, room at a station, or a
+    station that only an exchange empties."""
 
-    kind: str  # 'window', 'room', 'exchange'
+    kind: str  # 'load', 'window', 'room', 'exchange'
     station: str
     part: str = ""
     step: int = 0
@@ -50,6 +53,7 @@ def contradiction(view: Steady, sets: int, effort: Effort, *, track: tuple[str, 
 def demands(view: Steady) -> Iterator[Demand]:
     """Every demand that can be given up, those first that are hardest to change."""
     inner = {name for route in view.routes.values() for stop in route[1:-1] for name in stop.stations}
+    yield from (Demand(kind="load", station=station) for station in whole(sorted(inner & set(view.loads))))
     for station in sorted(inner):
         if view.slots[station] is not None and station not in view.loads:  # a load is as large as it is
             yield Demand(kind="room", station=station)
@@ -59,8 +63,19 @@ def demands(view: Steady) -> Iterator[Demand]:
     for part, route in view.routes.items():
         for step, stop in enumerate(route):
             if stop.stay_max_steps is not None:
-                names = dict.fromkeys(view.machine(name) for name in stop.stations)
+                names = whole([view.machine(name) for name in stop.stations])
                 yield Demand(kind="window", station=" or ".join(names), part=part, step=step)
+
+
+def whole(names: list[str]) -> list[str]:
+    """Each station once, and the slots of a machine by the machine's own name."""
+    return list(dict.fromkeys(whole_of(name, names) for name in names))
+
+
+def whole_of(name: str, names: Iterable[str]) -> str:
+    """The machine whose slot this is, where that stands among the names too; else the station itself."""
+    machine = name.partition(" slot ")[0]
+    return machine if machine in names else name
 
 
 def possible(view: Steady, kept: list[Demand], sets: int, effort: Effort) -> bool:
@@ -84,6 +99,9 @@ def eased(view: Steady, kept: list[Demand]) -> Steady:
     """The view with no other demands than these."""
     given_up = [each for each in demands(view) if each not in kept]
     slots, phases, routes = dict(view.slots), dict(view.phases), dict(view.routes)
+    single = {each.station for each in given_up if each.kind == "load"}
+    loads = {name: count for name, count in view.loads.items() if whole_of(name, view.loads) not in single}
+    slots |= dict.fromkeys(set(view.loads) - set(loads))  # parts as such are then what fills it, as many as there are
     for each in given_up:
         if each.kind == "room":
             slots[each.station] = None
@@ -93,7 +111,7 @@ def eased(view: Steady, kept: list[Demand]) -> Steady:
             for (who, station, part, kind), phase in view.phases.items():
                 if station == each.station and kind == "swap":
                     phases[who, station, part, "pick"] = phases[who, station, part, "place"] = phase
-    return replace(view, slots=slots, phases=phases, routes=routes)
+    return replace(view, slots=slots, phases=phases, routes=routes, special=replace(view.special, loads=loads))
 
 
 def without_window(route: tuple[Stop, ...], step: int) -> tuple[Stop, ...]:
@@ -106,6 +124,9 @@ def words(view: Steady, demand: Demand) -> str:
     if demand.kind == "window":
         longest = view.routes[demand.part][demand.step].stay_max_steps or 0
         return f"{demand.station} holds {a_part(view, demand.part)} at most {longest * view.grid_s:g} s"
+    if demand.kind == "load":
+        again = ", and a part goes from one step there to the next" if comes_back(view, demand.station) else ""
+        return f"{demand.station} works {view.loads[demand.station]} parts at a time{again}"
     if demand.kind == "room":
         room = view.slots[demand.station]
         return f"{demand.station} has room for {room} part{'s' if room != 1 else ''}"
@@ -140,8 +161,22 @@ def cure(view: Steady, demand: Demand, kept: list[Demand], sets: int, effort: Ef
         )
     if not possible(view, beside, sets, effort):
         return ""
+    if demand.kind == "load":
+        fewer = f"let {demand.station} work one part at a time"
+        return f"{fewer} or {BETWEEN.format(station=demand.station)}" if comes_back(view, demand.station) else fewer
     more = f"give {demand.station} more room"
     return more if demand.kind == "room" else f"let {demand.station} be emptied by a pick"
+
+
+def comes_back(view: Steady, station: str) -> bool:
+    """Whether a part goes from one step at a station to another there, and may lie in between."""
+    return any(
+        station in one.stations
+        and station in other.stations
+        and (one.stay_max_steps, other.stay_max_steps) == (None, None)
+        for route in view.routes.values()
+        for one, other in pairwise(route)
+    )
 
 
 def least_stay(view: Steady, demand: Demand, sets: int, effort: Effort) -> int | None:
