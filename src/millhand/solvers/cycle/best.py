@@ -286,7 +286,7 @@ class Hunt:
     def look_shared(self, rail: Rail, shared: Sharing, effort: Effort) -> None:
         """One search with the work on a track shared in one way: a small one, the same on every machine."""
         span = self.span(self.view, shared.jobs.sets)
-        answer = track_searched(self.view, rail, shared.jobs, span, replace(effort, workers=1))
+        answer = track_searched(self.view, rail, shared.jobs, span, replace(effort, workers=1), bounded=False)
         self.took(answer, shared.jobs.parts, f"searched with {shared.words}")
 
     def look_pooled(self, pools: Pools, sets: int, effort: Effort) -> None:

@@ -18,10 +18,13 @@ Spot = tuple[str, str]  # attendant, place
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Hand:
     """Whether the leaving attendant goes off loaded, and whether the coming one arrives loaded; None: either.
+    `goes_to` and `comes_from` are the other ends of those ways where they are gone at once and without a stop.
     `in_motion`: under the rule 'order' it is enough that one of the two moves, wherever it stands before and after."""
 
     leaving: bool | None = None
     coming: bool | None = None
+    goes_to: str | None = None
+    comes_from: str | None = None
     in_motion: bool = False
 
 
@@ -36,6 +39,8 @@ def away_steps(rail: Rail, first: Spot, second: Spot, hand: Hand) -> int | None:
     arm, start = first
 
     def leg(place: str, goal: str) -> int | None:
+        if place == start and hand.goes_to not in (None, goal):
+            return None
         return rail.steps(arm, (place, goal), hand.leaving if place == start else None)
 
     reached = shortest(start, [place for place in rail.places(arm) if rail.near((arm, place), second)], leg)
@@ -54,6 +59,8 @@ def into_steps(rail: Rail, first: Spot, second: Spot, hand: Hand) -> int | None:
     arm, goal = second
 
     def leg(place: str, start: str) -> int | None:
+        if place == goal and hand.comes_from not in (None, start):
+            return None
         return rail.steps(arm, (start, place), hand.coming if place == goal else None)
 
     reached = shortest(goal, [place for place in rail.places(arm) if rail.near((arm, place), first)], leg)

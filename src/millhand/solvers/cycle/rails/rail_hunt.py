@@ -40,6 +40,7 @@ from millhand.solvers.cycle.view import Steady
 
 WITHOUT_CLOCK = 60.0  # units of work where neither they nor the clock are limited
 MUCH = 1e6  # units of work where the clock is the limit
+BOUND_SHARE = 0.3  # of what may be spent, for a bound that is asked for by itself
 LAPS = 2  # a visit begins less than a period before or after the start of the period, and lasts less than one
 
 
@@ -116,8 +117,11 @@ def simply_alone(cell: Cell, view: Steady, rail: Rail, arm: str) -> tuple[Cycle,
     return None if timed is None else (cycle_with_motions(view, placed, asked, timed), found.parts)
 
 
-def track_searched(view: Steady, rail: Rail, jobs: Jobs, span: Span, effort: Effort) -> Answer:
-    """The best cycle in a span of periods: visits first, then their motions, as long as these cost more."""
+def track_searched(view: Steady, rail: Rail, jobs: Jobs, span: Span, effort: Effort, *, bounded: bool = True) -> Answer:
+    """The best cycle in a span of periods: visits first, then their motions, as long as these cost more.
+
+    `bounded`: the least period is wanted, too, where it has to be looked for by itself.
+    """
     if span.longest < span.least:
         return Answer(cycle=None, least_steps=span.least, complete=True)
     try:
@@ -134,8 +138,9 @@ def track_searched(view: Steady, rail: Rail, jobs: Jobs, span: Span, effort: Eff
 
     allowance, started_with = allowance_of(effort), allowance_of(effort)
     visits = Visits(model=program.model, period=program.period, choices=choices, asked=asked)
+    known = least_by_order(program, (rail, jobs, span), allowance) if bounded else None
     tried = tried_rounds(visits, allowance, least_steps=span.least)
-    least = least_of(tried, (program, rail, jobs, span), allowance)
+    least = known.least_steps if known else tried.least_steps if bounded else span.least
     cycle = None
     if tried.best is not None:
         placed = next(placed for placed, own in read if own is tried.best.asked)
@@ -149,20 +154,20 @@ def track_searched(view: Steady, rail: Rail, jobs: Jobs, span: Span, effort: Eff
     )
 
 
-def least_of(tried: Tried, asked: tuple[Program, Rail, Jobs, Span], allowance: Allowance) -> int | None:
-    """The least period that is not ruled out for any cycle, None where all are. Where the visits were asked for more
-    than the rule 'order' asks for, they are asked anew for no more than that."""
-    program, rail, jobs, span = asked
+def least_by_order(program: Program, asked: tuple[Rail, Jobs, Span], allowance: Allowance) -> Tried | None:
+    """Where the visits are asked for more than the rule 'order' asks for: the least period of visits that are asked for
+    no more than that; None where the visits as they are say it."""
+    rail, jobs, span = asked
     visits = [*rail_visits(program, rail), *rail_duties(program, rail)]
     try:
         if not asks_more_than_order(rail, visits, allowance.deadline):
-            return tried.least_steps
+            return None
         loose = built(program.view, jobs, span, 1, deadline=allowance.deadline)
         choices_of(loose, rail, in_motion=True)
     except TimeUp:
-        return span.least
-    _, bound = allowance.solved_or_not(loose.model, allowance.work, 1.0)
-    return None if bound is None else max(span.least, bound)
+        return Tried(best=None, least_steps=span.least)
+    ran = allowance.solved_or_not(loose.model, allowance.work * BOUND_SHARE, BOUND_SHARE)
+    return Tried(best=None, least_steps=None if ran.impossible else max(span.least, ran.least))
 
 
 def choices_of(program: Program, rail: Rail, *, in_motion: bool = False) -> list[Any]:

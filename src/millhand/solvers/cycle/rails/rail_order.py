@@ -20,7 +20,8 @@ if TYPE_CHECKING:
 class RailVisit:
     """One visit that an attendant makes or may make. `start` is when it has to be there, `end` when it may go.
 
-    `present` is None where the visit is made in any case. Of the visits of one `task` only one is made.
+    `present` is None where the visit is made in any case. Of the visits of one `task` only one is made. `comes_from`
+    and `goes_to` are where it comes from and goes to with the part where it does so at once and without a stop.
     """
 
     who: str
@@ -31,6 +32,8 @@ class RailVisit:
     present: "IntVar | None" = None
     comes_loaded: bool | None = None
     goes_loaded: bool | None = None
+    comes_from: str | None = None
+    goes_to: str | None = None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -119,12 +122,21 @@ def pairs(
             here, there = (one.who, one.place), (other.who, other.place)
             if one.who == other.who or one.task == other.task or not rail.near(here, there):
                 continue
-            there_steps = gap(
-                here, there, Hand(leaving=one.goes_loaded, coming=other.comes_loaded, in_motion=in_motion)
-            )
-            back_steps = gap(there, here, Hand(leaving=other.goes_loaded, coming=one.comes_loaded, in_motion=in_motion))
+            there_steps = gap(here, there, hand_between(one, other, in_motion=in_motion))
+            back_steps = gap(there, here, hand_between(other, one, in_motion=in_motion))
             found.append(Turns(first=one, second=other, gap_steps=there_steps, back_steps=back_steps))
     return found
+
+
+def hand_between(one: RailVisit, other: RailVisit, *, in_motion: bool) -> Hand:
+    """What is known of the way off from one visit and of the way to another one."""
+    return Hand(
+        leaving=one.goes_loaded,
+        coming=other.comes_loaded,
+        goes_to=one.goes_to,
+        comes_from=other.comes_from,
+        in_motion=in_motion,
+    )
 
 
 def add_turns(model: "CpModel", turns: Turns, period: Any, laps: int) -> "dict[int, IntVar]":

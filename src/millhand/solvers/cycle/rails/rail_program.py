@@ -15,7 +15,9 @@ from millhand.solvers.cycle.view import Steady
 
 def rail_visits(program: Program, rail: Rail) -> list[RailVisit]:
     """Every lift and set-down that an attendant on the track may make."""
-    return [rail_visit(program, (number, lifts), who, station) for number, lifts, who, station in keys(program, rail)]
+    return [
+        rail_visit(program, rail, (number, lifts), who, station) for number, lifts, who, station in keys(program, rail)
+    ]
 
 
 def rail_duties(program: Program, rail: Rail) -> list[RailVisit]:
@@ -64,7 +66,7 @@ def add_stays_in_turn(program: Program, rail: Rail, visits: Sequence[RailVisit],
             program.model.add_bool_or([~here, *([program.laps[spot][periods]] if known_laps else [])])
 
 
-def rail_visit(program: Program, of: tuple[int, bool], who: str, station: str) -> RailVisit:
+def rail_visit(program: Program, rail: Rail, of: tuple[int, bool], who: str, station: str) -> RailVisit:
     """One of them; with one hand it is known whether a part is carried before and after."""
     number, lifts = of
     move, one_hand = program.jobs.moves[number], program.view.movers[who].hands == 1
@@ -83,7 +85,35 @@ def rail_visit(program: Program, of: tuple[int, bool], who: str, station: str) -
         present=program.some(made),
         comes_loaded=not lifts if one_hand else None,
         goes_loaded=lifts if one_hand else None,
+        goes_to=other_end(program, rail, of, who, station) if one_hand and lifts else None,
+        comes_from=other_end(program, rail, of, who, station) if one_hand and not lifts else None,
     )
+
+
+def other_end(program: Program, rail: Rail, of: tuple[int, bool], who: str, station: str) -> str | None:
+    """Where one hand carries the part that it lifts here, or whence it brings the one that it sets down here; None
+    where there are several such places, the part may wait on its way, or a way with a stop is as short."""
+    number, lifts = of
+    move, view = program.jobs.moves[number], program.view
+    here = view.places[station] or ""
+    ends = {
+        view.places[o.goal if lifts else o.start] or ""
+        for o in move.options
+        if o.who == who and station == (o.start if lifts else o.goal)
+    }
+    if len(ends) != 1 or not view.goes_at_once(move.part, move.step):
+        return None
+    (end,) = ends
+    way = (here, end) if lifts else (end, here)
+    straight = rail.steps(who, way, True)
+    if straight is None or any(
+        first + then <= straight
+        for place in set(rail.places(who)) - set(way)
+        if (first := rail.steps(who, (way[0], place), True)) is not None
+        and (then := rail.steps(who, (place, way[1]), True)) is not None
+    ):
+        return None
+    return end
 
 
 def add_order_at_once(program: Program) -> None:

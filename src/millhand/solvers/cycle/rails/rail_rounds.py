@@ -62,11 +62,12 @@ def tried_rounds(visits: Visits, allowance: Allowance, *, least_steps: int) -> T
     """The same with what is known besides; no period is below `least_steps`."""
     first, least, best = True, least_steps, None
     while not allowance.spent:
-        solver, bound = allowance.solved_or_not(visits.model, allowance.work * VISITS_SHARE, VISITS_SHARE)
+        ran = allowance.solved_or_not(visits.model, allowance.work * VISITS_SHARE, VISITS_SHARE)
         if first:
-            if bound is None:
+            if ran.impossible:
                 return Tried(best=None, least_steps=None)
-            first, least = False, max(least, bound)
+            first, least = False, max(least, ran.least)
+        solver = ran.solver
         if solver is None:
             break
         asked = visits.asked(solver)
