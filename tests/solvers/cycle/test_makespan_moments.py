@@ -337,3 +337,21 @@ def test_one_hand_does_not_carry_on_while_it_waits_for_a_buffer() -> None:
     form["moves"]["ways"]["loaded_s"] = [[0, 3], [6, 0]]
 
     assert_least(form, 17)
+
+
+def test_of_what_leaves_a_buffer_at_one_moment_any_may_come_first() -> None:
+    """Each part goes twice into a machine with room for two behind it, 6 s and then none, and moves on by itself, so at
+    the end several leave the buffer in one second: three of any make the room that the last one waits for. One
+    of them was asked for, and every plan refused. So many seconds by a search of every state."""
+    form = cell(
+        [[0, 2, 2], [0, 0, 2], [1, 2, 0]],
+        {"raw": {"place": "p1"}, "m1": {"self_out": True, "in_queue": 1, "out_queue": 2}, "done": {"place": "p2"}},
+        {"bolt": (3, route("raw", at("m1", 6), at("m1", 0), "done"))},
+        arm={},
+    )
+    form["handling"] = [
+        {"who": ["arm"], "at": ["raw"], "pick": {"hold_s": 1}},
+        {"who": ["arm"], "at": ["m1", "done"], "place": {"hold_s": 1, "lead_s": 1}},
+    ]
+
+    assert_least(form, 23)
