@@ -355,3 +355,17 @@ def test_of_what_leaves_a_buffer_at_one_moment_any_may_come_first() -> None:
     ]
 
     assert_least(form, 23)
+
+
+def test_two_parts_do_not_change_their_places_by_themselves() -> None:
+    """One goes from the first machine to the second, the other from the second to the first, without anybody, and
+    neither can go first: one after the other, 14 s. The search held an order for possible in which both go at once."""
+    form = cell(
+        [[0]],
+        {"raw": {}, "raw2": {}, "m1": {"self_out": True}, "m12": {"self_out": True}, "done": {}},
+        {"bolt": (1, route("raw", at("m1", 4), at("m12", 3), "done")),
+         "nut": (1, route("raw2", at("m12", 4), at("m1", 3), "done"))},
+        arm={},
+    )  # fmt: skip
+
+    assert_least(form, 14)
