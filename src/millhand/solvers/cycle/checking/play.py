@@ -29,6 +29,7 @@ class Play:
     last_at: dict[str, Turn] = field(default_factory=dict)
     held: dict[str, int] = field(default_factory=dict)  # how many parts were in hand when a changeover began
     found: dict[str, None] = field(default_factory=dict)
+    before: list[tuple[str, str]] = field(default_factory=list)  # of changeovers: which event comes before which
 
     def wrong(self, words: str) -> None:
         """Note a violation, once the first, still empty, periods are over."""
