@@ -30,6 +30,7 @@ from millhand.solvers.cycle.lots.makespan_plan import Carried, Changed, Plan, Vi
 from millhand.solvers.cycle.pieces import pieces_of_lots
 
 RULES: tuple[Rule, ...] = ("soonest", "latest step", "most left")
+ENDS = ("out", "in")  # of each transfer, in the order in which they were made
 TRIES_SHARE = 0.25  # of the time, for more simple plans once there is one
 
 
@@ -78,6 +79,7 @@ def made_plan(lots: Lots, how: tuple[int, Rule, tuple[int, ...]], deadline: Dead
         orders={who: tuple(order) for who, order in making.orders.items()},
         swaps=making.swaps,
         changes=tuple(making.changes),
+        ranks={(hop, end): 2 * at + late for at, hop in enumerate(making.carried) for late, end in enumerate(ENDS)},
     )
 
 

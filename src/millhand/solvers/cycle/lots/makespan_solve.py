@@ -45,10 +45,17 @@ class Searched:
 
 
 def searched(
-    lots: Lots, effort: Effort, *, first: Plan | None, horizon: int, least: int, ranked: bool = False
+    lots: Lots,
+    effort: Effort,
+    *,
+    first: Plan | None,
+    horizon: int,
+    least: int,
+    ranked: bool = False,
+    kept: Plan | None = None,
 ) -> Searched:
     """Search for the shortest plan; `first` is a plan to start from, `least` a bound that is known. `ranked`: with an
-    order of what happens at one moment."""
+    order of what happens at one moment, `kept`: by the ways and at the times of this plan."""
     from ortools.sat.python import cp_model
 
     try:
@@ -63,6 +70,8 @@ def searched(
     except TimeUp:
         return Searched(plan=None, least=least, best=False, impossible=False)
     draft.model.add(draft.end >= least)
+    if kept is not None:
+        keep(draft, kept)
     if first is not None:
         add_hints(draft, first, tours)
     solver = cp_model.CpSolver()
@@ -189,6 +198,14 @@ def order_of(follows: Follows, solver: "CpSolver", numbers: Mapping[int, int]) -
     while visit is not None:
         yield numbered(visit, numbers)
         visit = after.get(visit)
+
+
+def keep(draft: Draft, plan: Plan) -> None:
+    """Carry every part as a plan does, and when it does."""
+    for (hop, way), lit in draft.way.items():
+        draft.model.add(lit == (plan.carried[hop].way == way))
+    for (hop, kind), instant in draft.time.items():
+        draft.model.add(instant == getattr(plan.carried[hop], kind))
 
 
 def add_hints(draft: Draft, plan: Plan, tours: Mapping[str, Follows]) -> None:
