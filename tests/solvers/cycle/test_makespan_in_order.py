@@ -7,6 +7,8 @@ import pytest
 
 from millhand.intake.cell import cell_from
 from millhand.solvers.cycle import makespan
+from millhand.solvers.cycle.lots.makespan_greedy import first_plan
+from millhand.solvers.cycle.lots.makespan_lots import lots_of
 from millhand.solvers.cycle.makespan import shortest_makespan
 from tests.solvers.cycle.test_makespan_moments import assert_least, at, cell, route
 
@@ -51,3 +53,24 @@ def test_an_order_is_looked_for_with_all_times_as_they_are(monkeypatch: pytest.M
     )  # fmt: skip
 
     assert_least(form, 12)
+
+
+def test_a_simple_plan_brings_no_part_to_where_only_an_exchange_takes_it_out() -> None:
+    """The quicker machine is emptied by exchanges alone, so the last part would stay in it."""
+    form = cell(
+        [[0]],
+        {"raw": {}, "m1": {}, "m12": {}, "done": {}},
+        {"bolt": (2, route("raw", {"at": ["m1", "m12"], "time_s": {"m1": 2, "m12": 9}}, "done"))},
+        arm={"hands": 2},
+    )
+    second: dict[str, Any] = {"hold_s": 1}
+    form["handling"] = [
+        {"who": ["arm"], "at": ["raw"], "pick": second},
+        {"who": ["arm"], "at": ["m1"], "place": second, "swap": second},
+        {"who": ["arm"], "at": ["m12"], "pick": second, "place": second},
+        {"who": ["arm"], "at": ["done"], "place": second},
+    ]
+    plan = first_plan(lots_of(cell_from(form)))
+
+    assert plan is not None
+    assert {each.way.goal for each in plan.carried.values()} == {"m12", "done"}

@@ -23,6 +23,7 @@ from millhand.solvers.cycle.lots.makespan_making import (
     enter,
     has_room,
     has_rows,
+    leads_on,
     leave,
     left_at,
 )
@@ -157,7 +158,7 @@ def choice_of(making: Making, hop: Hop, way: Way) -> Choice | None:
     here = making.carried[j, step - 1].way.goal if step else way.start
     again = way.goal == way.start and (way.who is None or (room.inside == [j] and lots.batch(way.goal) == 1))
     takes = again or has_room(making, hop, way.goal)
-    if here != way.start or not takes or not has_rows(lots, hop, way):
+    if here != way.start or not takes or not (has_rows(lots, hop, way) and leads_on(lots, hop, way)):
         return None
     pick = lots.phase(way.who, way.start, j, "pick")
     place = lots.phase(way.who, way.goal, j, "place")
