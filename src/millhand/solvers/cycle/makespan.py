@@ -115,7 +115,7 @@ def in_order(cell: Cell, lots: Lots, effort: Effort, found: Searched) -> Schedul
         return None
     rough, by = coarse(lots)
     least, horizon = least_steps(rough), found.plan.end
-    made = searched(rough, effort, first=None, horizon=horizon, least=least, ranked=True, kept=found.plan)
+    made = searched(rough, effort, first=found.plan, horizon=horizon, least=least, ranked="kept")
     known = Least(theory=least * by, thought=least * by, searched=found.least * by, every=False)
     try:
         return first_that_holds(cell, lots, shortest_first(lots, (made.plan,), (), by), known)
@@ -130,7 +130,7 @@ def ranked_plan(cell: Cell, lots: Lots, effort: Effort, best: Schedule | None) -
     hold."""
     rough, by = coarse(lots)
     least, horizon = least_steps(rough), far(rough) if best is None else best.period_steps // by
-    found = searched(rough, effort, first=None, horizon=horizon, least=least, ranked=True)
+    found = searched(rough, effort, first=None, horizon=horizon, least=least, ranked="any")
     if found.impossible and best is None:
         raise no_plan(lots)
     known = Least(theory=least * by, thought=least * by, searched=found.least * by, every=False)
