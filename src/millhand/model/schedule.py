@@ -75,4 +75,5 @@ class Schedule:
     how: str  # 'load bound', 'best of the simple cycles', 'exhaustive over one-unit cycles', ...
     left_out: tuple[str, ...]
     goal: Literal["rate", "makespan"] = "rate"
+    duties_left_out: tuple[str, ...] = ()  # ids of duties that come with the parts and that no event of the cycle does
     least_steps: int = 0  # no period for so many parts is shorter: the best bound known, from theory or from the search

@@ -337,3 +337,35 @@ def test_one_hand_does_not_carry_on_while_it_waits_for_a_buffer() -> None:
     form["moves"]["ways"]["loaded_s"] = [[0, 3], [6, 0]]
 
     assert_least(form, 17)
+
+
+def test_of_what_leaves_a_buffer_at_one_moment_any_may_come_first() -> None:
+    """Each part goes twice into a machine with room for two behind it, 6 s and then none, and moves on by itself, so at
+    the end several leave the buffer in one second: three of any make the room that the last one waits for. One
+    of them was asked for, and every plan refused. So many seconds by a search of every state."""
+    form = cell(
+        [[0, 2, 2], [0, 0, 2], [1, 2, 0]],
+        {"raw": {"place": "p1"}, "m1": {"self_out": True, "in_queue": 1, "out_queue": 2}, "done": {"place": "p2"}},
+        {"bolt": (3, route("raw", at("m1", 6), at("m1", 0), "done"))},
+        arm={},
+    )
+    form["handling"] = [
+        {"who": ["arm"], "at": ["raw"], "pick": {"hold_s": 1}},
+        {"who": ["arm"], "at": ["m1", "done"], "place": {"hold_s": 1, "lead_s": 1}},
+    ]
+
+    assert_least(form, 23)
+
+
+def test_two_parts_do_not_change_their_places_by_themselves() -> None:
+    """One goes from the first machine to the second, the other from the second to the first, without anybody, and
+    neither can go first: one after the other, 14 s. The search held an order for possible in which both go at once."""
+    form = cell(
+        [[0]],
+        {"raw": {}, "raw2": {}, "m1": {"self_out": True}, "m12": {"self_out": True}, "done": {}},
+        {"bolt": (1, route("raw", at("m1", 4), at("m12", 3), "done")),
+         "nut": (1, route("raw2", at("m12", 4), at("m1", 3), "done"))},
+        arm={},
+    )  # fmt: skip
+
+    assert_least(form, 14)

@@ -252,3 +252,11 @@ def test_a_shifted_line_is_told(name: str) -> None:
             moved = replace(case, lines=shifted(case.lines, number, later))
             told = violations(moved.cell, moved.schedule)
             assert bool(told) is not spare, (number, later, told)
+
+
+def test_a_duty_that_a_cycle_leaves_out_is_named_by_its_id() -> None:
+    """The words for the reader name none."""
+    bare = replace(timetable(gauged(), WAITING, period=17), left_out=("duty gauge: its mean load is in the bound",))
+
+    assert violations(gauged(), bare) == ["gauge comes 0 times in a period, not 1 times"]
+    assert violations(gauged(), replace(bare, duties_left_out=("gauge",))) == []

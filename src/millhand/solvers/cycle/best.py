@@ -27,7 +27,7 @@ from millhand.solvers.cycle.loads.handfuls import handful_steps
 from millhand.solvers.cycle.no_swaps import better_of, without_swaps
 from millhand.solvers.cycle.own_buffers import told_at_machines
 from millhand.solvers.cycle.part_exchanges import exchanged_in_part, whole_only
-from millhand.solvers.cycle.parts_duties import has_duties
+from millhand.solvers.cycle.parts_duties import duties_left_out, has_duties
 from millhand.solvers.cycle.rails.rail import Rail
 from millhand.solvers.cycle.rails.rail_beside import beside
 from millhand.solvers.cycle.rails.rail_hunt import Sharing, alone_steps, sharings, simply_alone, track_searched
@@ -338,6 +338,7 @@ class Hunt:
             proven=False,
             how=how,
             left_out=(*self.view.left_out, *self.orders_left_out()),
+            duties_left_out=duties_left_out(self.cell, self.view),
         )
         return passed(self.cell, found)
 

@@ -99,22 +99,38 @@ def best_plan(cell: Cell, effort: Effort) -> Schedule:
     least_known = Least(theory=theory * by, thought=least * by, searched=found.least * by, every=every)
     try:
         best = first_that_holds(cell, lots, plans, least_known)
-        again = None if lots.sharing or LEFT_OUT not in best.how else ranked_plan(cell, lots, effort, best)
+        if lots.sharing or LEFT_OUT not in best.how:
+            return best
     except ToolError as refused:
-        again = None if lots.sharing or refused.code == "no_plan_in_time" else ranked_plan(cell, lots, effort, None)
-        if again is None:
+        if lots.sharing or refused.code == "no_plan_in_time":
             raise
-        return again
-    return again or best
+        return in_order(cell, lots, effort, found) or ranked_plan(cell, lots, effort, None)
+    return in_order(cell, lots, effort, found) or ranked_plan(cell, lots, effort, best)
 
 
-def ranked_plan(cell: Cell, lots: Lots, effort: Effort, best: Schedule | None) -> Schedule | None:
+def in_order(cell: Cell, lots: Lots, effort: Effort, found: Searched) -> Schedule | None:
+    """The plan of a search without an order of what happens at one moment, each part carried as it is there and when it
+    is, with such an order; None where it has none that holds."""
+    if found.plan is None:
+        return None
+    rough, by = coarse(lots)
+    least, horizon = least_steps(rough), found.plan.end
+    made = searched(rough, effort, first=found.plan, horizon=horizon, least=least, ranked="kept")
+    known = Least(theory=least * by, thought=least * by, searched=found.least * by, every=False)
+    try:
+        return first_that_holds(cell, lots, shortest_first(lots, (made.plan,), (), by), known)
+    except ToolError:
+        return None
+
+
+def ranked_plan(cell: Cell, lots: Lots, effort: Effort, best: Schedule | None) -> Schedule:
     """The plan of a search that knows an order of what happens at one moment, where one without it made a plan that did
-    not hold; None where it finds none that holds and is no longer than the one that is known. Where none is known,
-    ToolError says whether it found none either, which is a matter of time, or one that did not hold."""
+    not hold; the one that is known, with the bound of this search, where it finds none that holds and is no longer.
+    Where none is known, ToolError says whether it found none either, which is a matter of time, or one that did not
+    hold."""
     rough, by = coarse(lots)
     least, horizon = least_steps(rough), far(rough) if best is None else best.period_steps // by
-    found = searched(rough, effort, first=None, horizon=horizon, least=least, ranked=True)
+    found = searched(rough, effort, first=None, horizon=horizon, least=least, ranked="any")
     if found.impossible and best is None:
         raise no_plan(lots)
     known = Least(theory=least * by, thought=least * by, searched=found.least * by, every=False)
@@ -123,7 +139,10 @@ def ranked_plan(cell: Cell, lots: Lots, effort: Effort, best: Schedule | None) -
     except ToolError:
         if best is None:
             raise
-        return None
+    if found.plan is not None or found.impossible or narrowed_words(lots):
+        return best
+    least = min(best.period_steps, max(best.least_steps, found.least * by))
+    return replace(best, least_steps=least, proven=best.period_steps <= least)
 
 
 def simple_plans(lots: Lots, least: int, deadline: Deadline | None) -> tuple[Plan, ...]:

@@ -79,6 +79,11 @@ def how_often(view: Steady, duty: Duty) -> Fraction | None:
     return Fraction(made, duty.trigger.every_n)
 
 
+def duties_left_out(cell: Cell, view: Steady) -> tuple[str, ...]:
+    """The duties that come with the parts and that the cycles of a view do not hold."""
+    return tuple(name for name, each in cell.duties.items() if each.trigger.kind == "parts" and name not in view.duties)
+
+
 def duty_words(names: dict[str, Fraction]) -> Iterator[str]:
     """What is said where a duty is not in the cycle."""
     for name in names:

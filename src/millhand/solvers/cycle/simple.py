@@ -16,6 +16,7 @@ from millhand.model.schedule import Schedule
 from millhand.solvers.cycle.bounds import cycle_bound_steps, least_for, load_bounds
 from millhand.solvers.cycle.checking.validate import passed
 from millhand.solvers.cycle.kept import Kept
+from millhand.solvers.cycle.parts_duties import duties_left_out
 from millhand.solvers.cycle.tours.orders import FAR, Carry, best_order, carries_of
 from millhand.solvers.cycle.tours.rounds import carry_rounds, exchange_rounds, in_order
 from millhand.solvers.cycle.tours.shape import check_shape, zones
@@ -108,6 +109,7 @@ def finished(cell: Cell, view: Steady, found: Found, bound: float) -> Kept:
         proven=at_bound or found.complete,
         how=found.how,
         left_out=(*view.left_out, *orders_left_out(cell, view, found)),
+        duties_left_out=duties_left_out(cell, view),
         least_steps=found.cycle.period_steps if found.complete else least,
     )
     return Kept(cycle=cycle, found=found.how, others=(f"equals the load bound of {setter}",) if at_bound else ())

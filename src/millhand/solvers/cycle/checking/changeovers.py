@@ -107,14 +107,20 @@ def waits(play: Play, loads: tuple[Load, Load], duty: Duty, done: Handled) -> No
     play.exactly(first, last, play.rules.steps(duty.takes.mean_s), f"{done.first.id} does not take its time")
     for lag, event in outs(play, done.station, old):
         words = f"{done.station} is changed over before its old parts are out and it was called for"
-        play.need(event, first, lag + play.rules.steps(duty.response_s.mean_s), words)
+        in_turn(play, event, first, (lag + play.rules.steps(duty.response_s.mean_s), words))
     words = f"a part for {done.station} is fetched before it is changed over"
     if new.enters is not None:
-        play.need(last, at(new.enters, new.enters.visit.first), 0, words)
+        in_turn(play, last, at(new.enters, new.enters.visit.first), (0, words))
         return
     for _, token in new.parts:
         if token.lifted is not None:
-            play.need(last, at(token.lifted, token.lifted.visit.first), 0, words)
+            in_turn(play, last, at(token.lifted, token.lifted.visit.first), (0, words))
+
+
+def in_turn(play: Play, one: At, other: At, asked: tuple[int, str]) -> None:
+    """One event comes after another, so long and at one moment too."""
+    play.need(one, other, *asked)
+    play.before.append((one.event.id, other.event.id))
 
 
 def outs(play: Play, station: str, load: Load) -> Iterator[tuple[int, At]]:

@@ -41,9 +41,8 @@ def duty_violations(rules: Rules, schedule: Schedule, whole: list[Handled]) -> I
 
 def asked_for(rules: Rules, schedule: Schedule) -> Iterator[str]:
     """The duties that come with the parts and that the schedule does not name as left out; in lots none is done."""
-    told = {words.split(":")[0] for words in schedule.left_out}
     for name, duty in rules.cell.duties.items():
-        if schedule.goal == "rate" and duty.trigger.kind == "parts" and f"duty {name}" not in told:
+        if schedule.goal == "rate" and duty.trigger.kind == "parts" and name not in schedule.duties_left_out:
             yield name
 
 

@@ -29,6 +29,7 @@ class Play:
     last_at: dict[str, Turn] = field(default_factory=dict)
     held: dict[str, int] = field(default_factory=dict)  # how many parts were in hand when a changeover began
     found: dict[str, None] = field(default_factory=dict)
+    before: list[tuple[str, str]] = field(default_factory=list)  # of changeovers: which event comes before which
 
     def wrong(self, words: str) -> None:
         """Note a violation, once the first, still empty, periods are over."""
@@ -45,6 +46,11 @@ class Play:
         elif not self.waits.implied(before, after, lag=lag, laps=laps):
             self.wrong(f"no arcs make {after} wait {lag} steps for {before}")
 
+    def kept(self, one: At, other: At, lag: int) -> bool:
+        """Whether one event comes so long after another, in time and by the arcs."""
+        before, after, laps = one.event.id, other.event.id, other.lap - one.lap
+        return self.waits.implied(before, after, lag=lag, laps=laps)
+
     def exactly(self, one: At, other: At, lag: int, words: str) -> None:
         """Demand that one event comes just so long after another."""
         self.need(one, other, lag, words)
@@ -58,7 +64,7 @@ class Play:
             self.can_stand(turn)
             return
         if visit.kind == "work":
-            StationRules(self.rules, self.wrong, self.need).work(self.books[visit.station], turn)
+            StationRules(self.rules, self.wrong, self.need, self.kept).work(self.books[visit.station], turn)
             return
         if visit.kind == "motion":
             self.motion(turn)
@@ -255,7 +261,7 @@ class Play:
         """A part leaves a station; a supply and a gate always have one."""
         visit, part = turn.visit, turn.visit.first.part
         kind = self.cell.stations[visit.station].kind
-        rules = StationRules(self.rules, self.wrong, self.need)
+        rules = StationRules(self.rules, self.wrong, self.need, self.kept)
         if kind == "gate":
             rules.gate(self.books[visit.station], turn)
         if kind in ("gate", "supply"):
@@ -289,7 +295,7 @@ class Play:
         if kind in ("sink", "gate"):
             self.books[station].sets.append(turn)
         else:
-            rules = StationRules(self.rules, self.wrong, self.need)
+            rules = StationRules(self.rules, self.wrong, self.need, self.kept)
             inner = self.rules.inner.get(turn.visit.station) == station
             book = self.books[station]
             rules.set_down(book, turn, replace(token, step=step, since=token.since if inner else turn))

@@ -8,15 +8,17 @@ from millhand.solvers.cycle.unrolled import At, Turn, at, came_as
 
 Wrong = Callable[[str], None]
 Need = Callable[[At, At, int, str], None]
+Kept = Callable[[At, At, int], bool]
 
 
 class StationRules:
-    """Checks of stations; `wrong` notes words, `need` demands a wait in time and by the arcs."""
+    """Checks of stations; `wrong` notes words, `need` demands a wait in time and by the arcs, `kept` says whether both
+    keep it."""
 
-    __slots__ = ("need", "rules", "wrong")
+    __slots__ = ("kept", "need", "rules", "wrong")
 
-    def __init__(self, rules: Rules, wrong: Wrong, need: Need) -> None:
-        self.rules, self.wrong, self.need = rules, wrong, need
+    def __init__(self, rules: Rules, wrong: Wrong, need: Need, kept: Kept) -> None:
+        self.rules, self.wrong, self.need, self.kept = rules, wrong, need, kept
 
     def set_down(self, book: Book, turn: Turn, token: Token) -> None:
         """One part more lies at the station; there was room for it."""
@@ -47,11 +49,25 @@ class StationRules:
             room = slots * book.batch
             self.wrong(f"{len(book.sets) - len(book.lifts)} parts lie at {visit.target}, room is for {room}")
             return
-        for lift in nth(book.lifts, freed):
-            if lift is not None and lift is not turn:
-                clear = self.rules.clearing(lift.visit, visit)
-                words = f"{visit.target} is not clear when the next part is set down"
-                self.need(at(lift, lift.visit.last), at(turn, visit.begins), clear, words)
+        words = f"{visit.target} is not clear when the next part is set down"
+        self.gone(
+            book, (turn, at(turn, visit.begins)), (freed, lambda lift: self.rules.clearing(lift.visit, visit), words)
+        )
+
+    def gone(self, book: Book, comes: tuple[Turn, At], asked: tuple[int, Callable[[Turn], int], str]) -> None:
+        """So many lifts, each with what it takes after it, are over before something comes: the one that is this number
+        in the order in which they are played. Of several at one moment the arcs may have had others come first; then
+        the arcs have to name as many of any."""
+        (turn, event), (count, after, words) = comes, asked
+        for lift in nth(book.lifts, count):
+            if lift is None or lift is turn:
+                continue
+            made = [each for each in book.lifts if each is not turn and (each is None or each.start <= lift.start)]
+            if any(each is not None and each is not lift and each.start == lift.start for each in made):
+                over = (each is None or self.kept(at(each, each.visit.last), event, after(each)) for each in made)
+                if sum(over) >= count:
+                    continue
+            self.need(at(lift, lift.visit.last), event, after(lift), words)
 
     def one_slot(self, book: Book, turn: Turn, number: int) -> None:
         """A load comes into one of endless slots: each part after the one before is done with, and by exchange only in
@@ -93,10 +109,9 @@ class StationRules:
         for start in nth(book.starts, number - 1):
             if start is not None:
                 self.need(at(start, start.visit.last), event, 0, words)
-        for lift in nth(book.lifts, number - 1 - behind) if behind is not None else ():
-            if lift is not None and lift is not turn:
-                tail = self.rules.tail(lift.visit) if behind == 0 else 0
-                self.need(at(lift, lift.visit.last), event, tail, words)
+        if behind is not None:
+            tail = (lambda lift: self.rules.tail(lift.visit)) if behind == 0 else (lambda _: 0)
+            self.gone(book, comes, (number - 1 - behind, tail, words))
 
     def work(self, book: Book, turn: Turn) -> None:
         """A load starts when it is complete, and takes its time."""

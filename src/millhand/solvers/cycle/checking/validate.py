@@ -12,7 +12,8 @@ track.py         the distance of attendants on one track, at every moment
 duties.py        duties that come once in so many parts
 changeovers.py   who changes a station over, when, and that a part is fetched after it
 lots.py          what enters: the mix of a steady flow, or all lots from an empty cell
-moments.py       what happens at one moment
+moments.py       what the arcs put before what at one moment, on a track
+instants.py      what happens at one moment can be done one thing after the other, with filled.py for the stations
 waits.py         what the arcs demand
 """
 
@@ -27,6 +28,7 @@ from millhand.solvers.cycle.checking.books import Book, Token
 from millhand.solvers.cycle.checking.certificate import certificate_violations
 from millhand.solvers.cycle.checking.changeovers import changeover_violations
 from millhand.solvers.cycle.checking.duties import duty_violations
+from millhand.solvers.cycle.checking.instants import order_violations
 from millhand.solvers.cycle.checking.lots import entry_violations, lot_violations
 from millhand.solvers.cycle.checking.moments import moment_violations
 from millhand.solvers.cycle.checking.play import Play
@@ -76,6 +78,8 @@ def violations(cell: Cell, schedule: Schedule) -> list[str]:
         *(at_one_moment(play, schedule, whole) if play.on_track and schedule.goal == "makespan" else ()),
     ):
         play.found[words] = None
+    if schedule.goal == "makespan" and not play.found:
+        play.found |= dict.fromkeys(order_violations(play, in_order, whole))
     return list(play.found)
 
 

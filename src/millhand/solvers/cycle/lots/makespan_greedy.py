@@ -23,6 +23,7 @@ from millhand.solvers.cycle.lots.makespan_making import (
     enter,
     has_room,
     has_rows,
+    leads_on,
     leave,
     left_at,
 )
@@ -30,6 +31,7 @@ from millhand.solvers.cycle.lots.makespan_plan import Carried, Changed, Plan, Vi
 from millhand.solvers.cycle.pieces import pieces_of_lots
 
 RULES: tuple[Rule, ...] = ("soonest", "latest step", "most left")
+ENDS = ("out", "in")  # of each transfer, in the order in which they were made
 TRIES_SHARE = 0.25  # of the time, for more simple plans once there is one
 
 
@@ -78,6 +80,7 @@ def made_plan(lots: Lots, how: tuple[int, Rule, tuple[int, ...]], deadline: Dead
         orders={who: tuple(order) for who, order in making.orders.items()},
         swaps=making.swaps,
         changes=tuple(making.changes),
+        ranks={(hop, end): 2 * at + late for at, hop in enumerate(making.carried) for late, end in enumerate(ENDS)},
     )
 
 
@@ -155,7 +158,7 @@ def choice_of(making: Making, hop: Hop, way: Way) -> Choice | None:
     here = making.carried[j, step - 1].way.goal if step else way.start
     again = way.goal == way.start and (way.who is None or (room.inside == [j] and lots.batch(way.goal) == 1))
     takes = again or has_room(making, hop, way.goal)
-    if here != way.start or not takes or not has_rows(lots, hop, way):
+    if here != way.start or not takes or not (has_rows(lots, hop, way) and leads_on(lots, hop, way)):
         return None
     pick = lots.phase(way.who, way.start, j, "pick")
     place = lots.phase(way.who, way.goal, j, "place")

@@ -62,6 +62,18 @@ def has_rows(lots: Lots, hop: Hop, way: Way) -> bool:
     return lots.can(way.who, way.start, hop[0], "pick") and lots.can(way.who, way.goal, hop[0], "place")
 
 
+def leads_on(lots: Lots, hop: Hop, way: Way) -> bool:
+    """Whether a part can leave where it is brought without an exchange, by itself or lifted by somebody."""
+    j, step = hop[0], hop[1] + 1
+    if step == len(lots.route(j)) - 1:
+        return True
+    onward = (each for each in lots.ways_of((j, step)) if each.start == way.goal)
+    return any(
+        leads_on(lots, (j, step), each) if each.who is None else lots.can(each.who, each.start, j, "pick")
+        for each in onward
+    )
+
+
 def has_room(making: Making, hop: Hop, station: str) -> bool:
     """Whether the station can take the part: empty, or its load is being filled."""
     lots, room = making.lots, making.rooms[station]

@@ -24,14 +24,16 @@ MOTIONS = 5  # moments of motions for each lift and each set-down: off, aside an
 
 
 def add_ranks(draft: Draft) -> None:
-    """A rank for each lift and each set-down; a part is lifted, set down, and lifted again. Nothing comes between both
-    ends of a way by itself: the part is never on it."""
+    """A rank for each lift and each set-down; a part is lifted, set down, and lifted again. Both ends of a way
+    by itself are one thing, as the part is never on it: of two that would change their places neither can go first."""
     draft.ranks = {(hop, end): rank(draft, f"{hop} {end}") for hop in draft.lots.hops() for end in ("out", "in")}
     for j, h in draft.lots.hops():
-        after(draft, over(draft, (j, h), "out"), begins(draft, (j, h), "in"))
-        for way in (each for each in draft.lots.ways_of((j, h)) if each.who is None):
-            at_once = draft.ranks[(j, h), "in"] == draft.ranks[(j, h), "out"] + 1
-            draft.model.add(at_once).only_enforce_if(draft.way[(j, h), way])
+        for way in draft.lots.ways_of((j, h)):
+            if way.who is None:
+                at_once = draft.ranks[(j, h), "in"] == draft.ranks[(j, h), "out"]
+                draft.model.add(at_once).only_enforce_if(draft.way[(j, h), way])
+            else:
+                after(draft, over(draft, (j, h), "out"), begins(draft, (j, h), "in"), [draft.way[(j, h), way]])
         if (j, h + 1) in draft.start or ((j, h + 1), "out") in draft.ranks:
             after(draft, over(draft, (j, h), "in"), begins(draft, (j, h + 1), "out"))
 

@@ -3,7 +3,7 @@
 from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass, replace
 from math import ceil
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Literal
 
 from millhand.errors import ToolError
 from millhand.solvers.cycle.deadline import Deadline, TimeUp, within
@@ -19,6 +19,7 @@ from millhand.solvers.cycle.lots.makespan_tours import Follows, add_tours
 if TYPE_CHECKING:
     from ortools.sat.python.cp_model import CpSolver, CpSolverSolutionCallback
 
+Ranked = Literal["no", "any", "kept"]
 Tell = Callable[[int | None, int], None]  # the best makespan so far, None before there is one; the bound
 
 
@@ -45,25 +46,33 @@ class Searched:
 
 
 def searched(
-    lots: Lots, effort: Effort, *, first: Plan | None, horizon: int, least: int, ranked: bool = False
+    lots: Lots,
+    effort: Effort,
+    *,
+    first: Plan | None,
+    horizon: int,
+    least: int,
+    ranked: Ranked = "no",
 ) -> Searched:
     """Search for the shortest plan; `first` is a plan to start from, `least` a bound that is known. `ranked`: with an
-    order of what happens at one moment."""
+    order of what happens at one moment, of any plan, or of the first one with its ways and times kept."""
     from ortools.sat.python import cp_model
 
     try:
         draft = draft_of(lots, horizon, effort.deadline)
-        if ranked:
+        if ranked != "no":
             add_ranks(draft)
         add_order(draft)
         add_rooms(draft)
         tours = add_tours(draft) | add_rails(draft)
-        if ranked:
+        if ranked != "no":
             add_moments(draft, tours)
     except TimeUp:
         return Searched(plan=None, least=least, best=False, impossible=False)
     draft.model.add(draft.end >= least)
-    if first is not None:
+    if first is not None and ranked == "kept":
+        keep(draft, first)
+    elif first is not None:
         add_hints(draft, first, tours)
     solver = cp_model.CpSolver()
     set_effort(solver, effort)
@@ -189,6 +198,14 @@ def order_of(follows: Follows, solver: "CpSolver", numbers: Mapping[int, int]) -
     while visit is not None:
         yield numbered(visit, numbers)
         visit = after.get(visit)
+
+
+def keep(draft: Draft, plan: Plan) -> None:
+    """Carry every part as a plan does, and when it does."""
+    for (hop, way), lit in draft.way.items():
+        draft.model.add(lit == (plan.carried[hop].way == way))
+    for (hop, kind), instant in draft.time.items():
+        draft.model.add(instant == getattr(plan.carried[hop], kind))
 
 
 def add_hints(draft: Draft, plan: Plan, tours: Mapping[str, Follows]) -> None:
