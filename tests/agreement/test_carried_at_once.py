@@ -89,8 +89,10 @@ def test_eight_tanks_up_and_down_the_line_are_proven(rule: str) -> None:
 
 
 def test_a_way_with_known_ends_asks_for_more() -> None:
-    """Under the rule `order` who carries from s1 to s5 may set out only when nobody stands at s3 any more; of a way from
-    wherever it may be only the shortest one was known."""
+    """Under the rule `order` who carries from s1 to s5 may set out only when nobody stands at s3 any more.
+
+    Of a way from wherever it may be only the shortest one was known.
+    """
     cell = line("order")
     movers = steady(cell).movers
     rail = rail_of(cell, movers, movers)
