@@ -24,12 +24,15 @@ LOCK := $(UV) pip compile -q --universal --python-version 3.11 --generate-hashes
 # Random cells and shops, whole studies that once broke, and work on a cluster, minutes of a processor in all: run with
 # make test ALL=yes whenever a search, a stage of the study or the cluster is touched.
 LONG := $(addprefix tests/,$(addprefix solvers/cycle/,test_best_track.py test_long_lines.py test_makespan_rails.py \
-	test_rail_rounds.py) $(addprefix stages/,test_turning_loader.py test_turning_overhead.py) \
-	found/test_found.py report/test_between_visits.py \
+	test_rail_rounds.py test_makespan_moments.py test_makespan_cycle.py) \
+	$(addprefix stages/,test_turning_loader.py test_turning_overhead.py test_turning_belt.py test_turning_verdicts.py \
+	test_road_properties.py test_two_arms.py) \
+	found/test_found.py report/test_between_visits.py cli/test_by_hand_kinds_docs.py \
 	published/test_job_shops.py \
 	$(addprefix agreement/,test_grippers_on_a_track.py test_unlike_loads.py test_manifold.py test_load_changes.py \
 	test_changeovers_in_own_buffers.py test_stays_in_own_buffers.py test_unlike_buffers.py \
-	test_makespan_exhaustive.py test_attended_buffers.py test_interpreted.py test_wide_gates.py) \
+	test_makespan_exhaustive.py test_attended_buffers.py test_interpreted.py test_wide_gates.py test_endless_slots.py \
+	test_order_on_a_track.py test_duties_on_a_track.py) \
 	properties/test_study_any.py test_cluster.py)
 
 .PHONY: help setup demo code test test-random test-faces check lint types house locks-guard soak bench serve lock clean
