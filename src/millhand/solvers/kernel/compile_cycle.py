@@ -13,7 +13,7 @@ from millhand.solvers.kernel.codes import OP_DUTY, OP_GO, OP_LIFT, OP_SET, OP_SW
 from millhand.solvers.kernel.compile_behind_duties import behind_duties
 from millhand.solvers.kernel.compile_entries import entries_of
 from millhand.solvers.kernel.compile_held import held_back
-from millhand.solvers.kernel.compile_lines import Taken, taken_in_turn
+from millhand.solvers.kernel.compile_lines import Mate, Taken, mates_of, taken_in_turn
 from millhand.solvers.kernel.compile_steps import Steps, steps_of
 from millhand.solvers.kernel.expanded import Expanded
 from millhand.solvers.kernel.layout import Entries, Op, Wait
@@ -30,6 +30,9 @@ NOTHING = Op(
     brings=-1,
     brings_step=-1,
     brings_lap=0,
+    lies=-1,
+    came=-1,
+    brings_came=-1,
     gap=0,
     waits=(),
 )
@@ -47,6 +50,9 @@ class Turns:
     ops: Ops
     taken: tuple[tuple[Taken, ...], ...]
     entries: tuple[Entries, ...] = ()
+    comings: int = 0
+    mates: tuple[tuple[Mate, ...], ...] = ()
+    comes: tuple[tuple[int, ...], ...] = ()
 
 
 def cycle_turns(cell: Cell, whole: Expanded, given: Schedule | None) -> tuple[Turns, list[str]]:
@@ -64,8 +70,11 @@ def cycle_turns(cell: Cell, whole: Expanded, given: Schedule | None) -> tuple[Tu
     owners = {number_of(each.begins): (a, i) for a, its in enumerate(mine) for i, each in enumerate(its)}
     found = Turns(
         ops=ops_of(whole, best, mine, wants, steps),
-        taken=taken_in_turn(whole, best, steps.begins),
-        entries=entries_of(whole, best, owners, steps.comes_for),
+        taken=taken_in_turn(whole, best, steps),
+        entries=entries_of(whole, best, owners, steps),
+        comings=steps.came.each_period,
+        mates=mates_of(whole, best, steps),
+        comes=tuple(steps.came.by_itself.get(name, ()) for name in whole.cell.parts),
     )
     return found, []
 
@@ -135,6 +144,9 @@ class Reading:
             lies_at=-1 if each.kind not in ("pick", "swap") else self.lies_at(lifts),
             brings_step=self.steps.comes_for.get(number_of(sets), -1) if handles else -1,
             brings_lap=sets.lap,
+            lies=self.steps.lies_at.get(number_of(lifts), -1) if each.kind in ("pick", "swap") else -1,
+            came=self.steps.came.lifted.get(number_of(lifts), -1) if each.kind in ("pick", "swap") else -1,
+            brings_came=self.steps.came.placed.get(number_of(sets), -1) if each.kind in ("place", "swap") else -1,
             gap=self.gap(a, i),
             waits=tuple(self.waits(a, i)),
         )

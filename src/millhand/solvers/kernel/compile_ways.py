@@ -23,4 +23,7 @@ def compiled_ways(cell: Cell, times: Ints, turns: Turns) -> Ways:
         ops=turns.ops,
         taken=turns.taken,
         entries=turns.entries,
+        comings=turns.comings,
+        mates=turns.mates,
+        comes=turns.comes or tuple(() for _ in cell.parts),
     )
