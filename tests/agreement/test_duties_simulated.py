@@ -14,6 +14,7 @@ from millhand.model.duty import Duty, Trigger
 from millhand.model.schedule import Schedule
 from millhand.model.span import Span
 from millhand.solvers.cycle.best import best_cycle
+from millhand.solvers.cycle.checking.validate import violations
 from millhand.solvers.cycle.effort import Effort
 from millhand.solvers.kernel.compiled import compiled
 from millhand.solvers.kernel.log import log_of
@@ -26,6 +27,7 @@ from tests.solvers.kernel.shop import counts_of
 
 CELLS = Path("examples/cells")
 SMALL, TWO, FEW = 18, 14, 8  # random cells; by hand 300, 200 and 100
+EMPTY_HANDED = (0, 7, 24)  # random cells of two with one hand each
 QUICK = Effort(deterministic=0.1)
 
 
@@ -77,6 +79,33 @@ def test_two_arms_on_a_track_do_their_duties_in_the_cycle(number: int) -> None:
         best = cycle_of(asked)
         if best is not None:
             assert_keeps_period(asked, best)
+
+
+def with_empty_hands(number: int, needs: int) -> Cell:
+    """Two without a track, whose duties need so many hands."""
+    cell = with_duties(replace(random_two(number), tracks={}), number)
+    return replace(cell, duties={name: replace(duty, needs_hands=needs) for name, duty in cell.duties.items()})
+
+
+@pytest.mark.parametrize("number", EMPTY_HANDED)
+def test_a_duty_that_needs_the_only_hand_is_done_in_the_cycle(number: int) -> None:
+    """With one hand a duty is done while it is empty, so that nothing has to be left to the load bound."""
+    cell = with_empty_hands(number, 1)
+    best = cycle_of(cell)
+
+    assert best is not None
+    assert_keeps_period(cell, best)
+
+
+def test_a_duty_with_too_few_empty_hands_is_found() -> None:
+    """A cycle in which an arm does a duty with a part in one of two hands is none where it needs both."""
+    cell = with_duties(small_cell(20), 20)
+    best = cycle_of(cell)
+    both = replace(cell, duties={name: replace(duty, needs_hands=2) for name, duty in cell.duties.items()})
+
+    assert best is not None
+    assert violations(cell, best) == []
+    assert any("has not the 2 hands empty" in words for words in violations(both, best))
 
 
 @pytest.mark.parametrize("name", ["operator_deburrs_each_part", "one_operator_two_mills"])

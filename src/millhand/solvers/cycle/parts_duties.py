@@ -66,7 +66,7 @@ def no_short_cut(table: tuple[tuple[int | None, ...], ...], way: tuple[int, int,
 
 def how_often(view: Steady, duty: Duty) -> Fraction | None:
     """How often a duty is called in one part set; None where not by parts alone, or where it does more than that."""
-    plain = duty.also is None and duty.holds == "nothing" and not duty.needs_hands and not duty.restores
+    plain = duty.also is None and duty.holds == "nothing" and not duty.restores and has_hands(view, duty)
     if duty.trigger.kind != "parts" or not duty.trigger.every_n or not plain or duty.response_s.mean_s:
         return None
     made, at = 0, set(duty.trigger.at)
@@ -77,6 +77,14 @@ def how_often(view: Steady, duty: Duty) -> Fraction | None:
                 return None
             made += view.part_set[part] if here else 0
     return Fraction(made, duty.trigger.every_n)
+
+
+def has_hands(view: Steady, duty: Duty) -> bool:
+    """Whether all who may do a duty have the hands empty that it needs, whenever a cycle lets them: with one hand a
+    duty is done only while it is empty."""
+    return not duty.needs_hands or all(
+        who in view.movers and view.movers[who].hands == duty.needs_hands == 1 for who in duty.who
+    )
 
 
 def duty_words(names: dict[str, Fraction]) -> Iterator[str]:
