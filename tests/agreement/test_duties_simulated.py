@@ -14,6 +14,7 @@ from millhand.model.duty import Duty, Trigger
 from millhand.model.schedule import Schedule
 from millhand.model.span import Span
 from millhand.solvers.cycle.best import best_cycle
+from millhand.solvers.cycle.bounds import rate_bound_per_h
 from millhand.solvers.cycle.checking.validate import violations
 from millhand.solvers.cycle.effort import Effort
 from millhand.solvers.kernel.compiled import compiled
@@ -27,6 +28,8 @@ from tests.solvers.kernel.shop import counts_of
 
 CELLS = Path("examples/cells")
 SMALL, TWO, FEW = 18, 14, 8  # random cells; by hand 300, 200 and 100
+HELPED = (3, 12, 23)
+SECONDS_AN_HOUR = 3600
 EMPTY_HANDED = (0, 7, 24)  # random cells of two with one hand each
 QUICK = Effort(deterministic=0.1)
 
@@ -95,6 +98,30 @@ def test_a_duty_that_needs_the_only_hand_is_done_in_the_cycle(number: int) -> No
 
     assert best is not None
     assert_keeps_period(cell, best)
+
+
+def with_helper(number: int, rule: str) -> Cell:
+    """Two without a track, and somebody who only does their duties, which take longer than the parts do."""
+    cell = with_duties(replace(random_two(number), tracks={}), number)
+    helper = replace(cell.attendants["a1"], kind="operator", hands=1, take_from=(), put_to=())
+    duties = {
+        name: replace(duty, who=("helper",), takes=Span(mean_s=8 * duty.takes.mean_s))
+        for name, duty in cell.duties.items()
+    }
+    return replace(cell, attendants={**cell.attendants, "helper": helper}, duties=duties,
+                   dispatch={**cell.dispatch, "helper": Dispatch(rule=rule)})  # fmt: skip
+
+
+@pytest.mark.parametrize("rule", ["cycle", "longest_waiting"])
+@pytest.mark.parametrize("number", HELPED)
+def test_nobody_runs_ahead_of_who_does_only_duties(number: int, rule: str) -> None:
+    """Whatever the helper's own rule: parts come no faster than their duties can be done, and the bound says."""
+    cell = with_helper(number, rule)
+    best = cycle_of(cell)
+
+    assert best is not None
+    assert_keeps_period(cell, best)
+    assert SECONDS_AN_HOUR * best.parts_per_period / (best.period_steps * cell.grid_s) <= rate_bound_per_h(cell) * 1.001
 
 
 def test_a_duty_with_too_few_empty_hands_is_found() -> None:

@@ -37,6 +37,15 @@ def with_duties(cell: Cell, view: Steady) -> Steady:
     return replace(view, phases=phases, places=places, special=replace(view.special, duties=found), left_out=words)
 
 
+def is_helper(cell: Cell, who: str) -> bool:
+    """Whether somebody may do a duty that comes with the parts, is always there and on no track: a cycle holds these
+    duties also where it carries no parts."""
+    asked = any(duty.trigger.kind == "parts" and who in duty.who for duty in cell.duties.values())
+    each = cell.attendants[who]
+    railed = any(who in track.attendants for track in cell.tracks.values())
+    return asked and each.calendar is None and not railed
+
+
 def reaches(view: Steady, who: str, duty: Duty) -> bool:
     """Whether somebody can go to the place of a duty from everywhere and back, and to go over it is no short cut."""
     mover = view.movers[who]

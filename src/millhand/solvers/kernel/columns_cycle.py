@@ -23,6 +23,7 @@ def cycle_columns(c: Compiled) -> Columns:
         **taken_columns(c),
         **entry_columns(c),
         **coming_columns(c),
+        "l_most": [c.ways.most_calls[d] for d in c.slots.duty],
         "op_from": begins,
         "op_to": ends,
         "a_sure": [int(_sure(c, a)) for a in range(c.size.attendants)],

@@ -8,6 +8,7 @@ from millhand.model.cell import Cell
 from millhand.model.schedule import Arc, Event, Schedule
 from millhand.solvers.cycle.best import best_cycle
 from millhand.solvers.cycle.effort import STUDY
+from millhand.solvers.cycle.steady import steady
 from millhand.solvers.cycle.unrolled import Handled, handled, later_laps, number_of, turns
 from millhand.solvers.kernel.codes import OP_DUTY, OP_GO, OP_LIFT, OP_SET, OP_SWAP
 from millhand.solvers.kernel.compile_behind_duties import behind_duties
@@ -52,6 +53,7 @@ class Turns:
     entries: tuple[Entries, ...] = ()
     comings: int = 0
     mates: tuple[tuple[Mate, ...], ...] = ()
+    most_calls: tuple[int, ...] = ()
     comes: tuple[tuple[int, ...], ...] = ()
 
 
@@ -65,7 +67,8 @@ def cycle_turns(cell: Cell, whole: Expanded, given: Schedule | None) -> tuple[Tu
         best = best_cycle(cell, effort=BRIEF) if given is None else given
     except ToolError:  # none is known, or the one that was found does not pass the validator
         return nothing, wants
-    steps = steps_of(whole, best)
+    free = helpers(cell, best)
+    steps, wants = steps_of(whole, best), [who for who in wants if who not in free]
     mine = turn_of_each(whole, best, wants)
     owners = {number_of(each.begins): (a, i) for a, its in enumerate(mine) for i, each in enumerate(its)}
     found = Turns(
@@ -74,9 +77,26 @@ def cycle_turns(cell: Cell, whole: Expanded, given: Schedule | None) -> tuple[Tu
         entries=entries_of(whole, best, owners, steps),
         comings=steps.came.each_period,
         mates=mates_of(whole, best, steps),
+        most_calls=most_calls(cell, best),
         comes=tuple(steps.came.by_itself.get(name, ()) for name in whole.cell.parts),
     )
     return found, []
+
+
+def helpers(cell: Cell, best: Schedule) -> set[str]:
+    """Who carries no parts and does duties in the schedule: these answer calls, and the others do not run ahead of
+    them."""
+    carriers = {who for transfer in steady(cell, left_out=()).transfers for who in transfer.who}
+    return {event.attendant for event in best.events if event.what == "duty" and event.attendant} - carriers
+
+
+def most_calls(cell: Cell, best: Schedule) -> tuple[int, ...]:
+    """Of each duty that helpers do how many calls may wait before nobody lifts what makes one more: those of a period,
+    and one. 0: any number."""
+    free = helpers(cell, best)
+    done = [event for event in best.events if event.what == "duty"]
+    theirs = {event.part for event in done if event.attendant in free}
+    return tuple(1 + sum(event.part == name for event in done) if name in theirs else 0 for name in cell.duties)
 
 
 def turn_of_each(whole: Expanded, best: Schedule, wants: list[str]) -> list[list[Handled]]:

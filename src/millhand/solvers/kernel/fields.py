@@ -100,7 +100,7 @@ CELL: tuple[Field, ...] = (
     *_fields("i8", "wears", "u_limit"),
     *_fields("i8", "duties", "d_priority d_place d_needs d_holds d_interruptible d_stack d_own_slot"),
     *_fields("i8", "duties", "zone_from zone_to restore_from restore_to"),
-    *_fields("i8", "slots", "l_duty l_kind l_what l_owner l_takes l_response l_by_call"),
+    *_fields("i8", "slots", "l_duty l_kind l_what l_owner l_takes l_response l_by_call l_most"),
     *_fields("i8", "clocks", "clock_duty clock_span clock_from clock_to"),
     *_fields("i8", "clocks", "clock_period"),
     *_fields("i8", "spans", "n_fixed"),

@@ -344,6 +344,7 @@ class Ways:
     mates: tuple[
         tuple[tuple[int, int, int], ...], ...
     ]  # of each: which are of one load with it, periods later, at a step
+    most_calls: Ints  # per duty: so many calls may wait before nobody lifts what makes one more, 0 any number
     comes: tuple[Ints, ...]  # per part type: which of them are of it, where they come in by themselves
 
 

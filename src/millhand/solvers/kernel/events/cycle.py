@@ -243,6 +243,8 @@ def looks_at(c: Record, k: Record, a: int, o: int, what: int, hand: int, now: in
     best, best_since, best_s = PASS, NEVER, -1
     if not comes_now(c, k, a, o, now) or (hand >= 0 and not may_bring(c, k, o, k.a_period[a])):
         return STAY_HERE, c.op_at[c.op_at_from[o]]
+    if what != OP_SET and has_too_many_calls(c, k, o):
+        return STAY_HERE, c.op_at[c.op_at_from[o]]
     for x in range(c.op_at_from[o], c.op_at_to[o]):
         s = c.op_at[x]
         ready = at_one(c, k, a, o, s, what, hand, now)
@@ -262,6 +264,19 @@ def looks_at(c: Record, k: Record, a: int, o: int, what: int, hand: int, now: in
         if ready > best or (ready == best and since < best_since):
             best, best_since, best_s = ready, since, s
     return best, best_s
+
+
+@inner
+def has_too_many_calls(c: Record, k: Record, o: int) -> bool:
+    """True where a lift may call for a duty of which more calls wait than a period makes: whoever does nothing else but
+    duties has not kept up, and nobody runs ahead of it."""
+    for x in range(c.op_at_from[o], c.op_at_to[o]):
+        s = c.op_at[x]
+        for y in range(c.parts_from[s], c.parts_to[s]):
+            most = c.l_most[c.parts_slot[y]]
+            if most and k.l_waiting[c.parts_slot[y]] >= most:
+                return True
+    return False
 
 
 @inner
