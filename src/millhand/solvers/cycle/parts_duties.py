@@ -37,7 +37,7 @@ def with_duties(cell: Cell, view: Steady) -> Steady:
     return replace(view, phases=phases, places=places, special=replace(view.special, duties=found), left_out=words)
 
 
-def is_helper(cell: Cell, who: str) -> bool:
+def is_always_there_for_duties(cell: Cell, who: str) -> bool:
     """Whether somebody may do a duty that comes with the parts, is always there and on no track: a cycle holds these
     duties also where it carries no parts."""
     asked = any(duty.trigger.kind == "parts" and who in duty.who for duty in cell.duties.values())

@@ -67,7 +67,7 @@ def cycle_turns(cell: Cell, whole: Expanded, given: Schedule | None) -> tuple[Tu
         best = best_cycle(cell, effort=BRIEF) if given is None else given
     except ToolError:  # none is known, or the one that was found does not pass the validator
         return nothing, wants
-    free = helpers(cell, best)
+    free = duties_only(cell, best)
     steps, wants = steps_of(whole, best), [who for who in wants if who not in free]
     mine = turn_of_each(whole, best, wants)
     owners = {number_of(each.begins): (a, i) for a, its in enumerate(mine) for i, each in enumerate(its)}
@@ -83,7 +83,7 @@ def cycle_turns(cell: Cell, whole: Expanded, given: Schedule | None) -> tuple[Tu
     return found, []
 
 
-def helpers(cell: Cell, best: Schedule) -> set[str]:
+def duties_only(cell: Cell, best: Schedule) -> set[str]:
     """Who carries no parts and does duties in the schedule: these answer calls, and the others do not run ahead of
     them."""
     carriers = {who for transfer in steady(cell, left_out=()).transfers for who in transfer.who}
@@ -91,9 +91,9 @@ def helpers(cell: Cell, best: Schedule) -> set[str]:
 
 
 def most_calls(cell: Cell, best: Schedule) -> tuple[int, ...]:
-    """Of each duty that helpers do how many calls may wait before nobody lifts what makes one more: those of a period,
-    and one. 0: any number."""
-    free = helpers(cell, best)
+    """Of each duty that one of these does how many calls may wait before nobody lifts what makes one more: those of a
+    period, and one. 0: any number."""
+    free = duties_only(cell, best)
     done = [event for event in best.events if event.what == "duty"]
     theirs = {event.part for event in done if event.attendant in free}
     return tuple(1 + sum(event.part == name for event in done) if name in theirs else 0 for name in cell.duties)
