@@ -14,6 +14,8 @@ from millhand.model.duty import Duty, Trigger
 from millhand.model.schedule import Schedule
 from millhand.model.span import Span
 from millhand.solvers.cycle.best import best_cycle
+from millhand.solvers.cycle.bounds import rate_bound_per_h
+from millhand.solvers.cycle.checking.validate import violations
 from millhand.solvers.cycle.effort import Effort
 from millhand.solvers.kernel.compiled import compiled
 from millhand.solvers.kernel.log import log_of
@@ -26,6 +28,9 @@ from tests.solvers.kernel.shop import counts_of
 
 CELLS = Path("examples/cells")
 SMALL, TWO, FEW = 18, 14, 8  # random cells; by hand 300, 200 and 100
+HELPED = (3, 12, 23)
+SECONDS_AN_HOUR = 3600
+EMPTY_HANDED = (0, 7, 24)  # random cells of two with one hand each
 QUICK = Effort(deterministic=0.1)
 
 
@@ -77,6 +82,57 @@ def test_two_arms_on_a_track_do_their_duties_in_the_cycle(number: int) -> None:
         best = cycle_of(asked)
         if best is not None:
             assert_keeps_period(asked, best)
+
+
+def with_empty_hands(number: int, needs: int) -> Cell:
+    """Two without a track, whose duties need so many hands."""
+    cell = with_duties(replace(random_two(number), tracks={}), number)
+    return replace(cell, duties={name: replace(duty, needs_hands=needs) for name, duty in cell.duties.items()})
+
+
+@pytest.mark.parametrize("number", EMPTY_HANDED)
+def test_a_duty_that_needs_the_only_hand_is_done_in_the_cycle(number: int) -> None:
+    """With one hand a duty is done while it is empty, so that nothing has to be left to the load bound."""
+    cell = with_empty_hands(number, 1)
+    best = cycle_of(cell)
+
+    assert best is not None
+    assert_keeps_period(cell, best)
+
+
+def with_helper(number: int, rule: str) -> Cell:
+    """Two without a track, and somebody who only does their duties, which take longer than the parts do."""
+    cell = with_duties(replace(random_two(number), tracks={}), number)
+    helper = replace(cell.attendants["a1"], kind="operator", hands=1, take_from=(), put_to=())
+    duties = {
+        name: replace(duty, who=("helper",), takes=Span(mean_s=8 * duty.takes.mean_s))
+        for name, duty in cell.duties.items()
+    }
+    return replace(cell, attendants={**cell.attendants, "helper": helper}, duties=duties,
+                   dispatch={**cell.dispatch, "helper": Dispatch(rule=rule)})  # fmt: skip
+
+
+@pytest.mark.parametrize("rule", ["cycle", "longest_waiting"])
+@pytest.mark.parametrize("number", HELPED)
+def test_nobody_runs_ahead_of_who_does_only_duties(number: int, rule: str) -> None:
+    """Whatever the helper's own rule: parts come no faster than their duties can be done, and the bound says."""
+    cell = with_helper(number, rule)
+    best = cycle_of(cell)
+
+    assert best is not None
+    assert_keeps_period(cell, best)
+    assert SECONDS_AN_HOUR * best.parts_per_period / (best.period_steps * cell.grid_s) <= rate_bound_per_h(cell) * 1.001
+
+
+def test_a_duty_with_too_few_empty_hands_is_found() -> None:
+    """A cycle in which an arm does a duty with a part in one of two hands is none where it needs both."""
+    cell = with_duties(small_cell(20), 20)
+    best = cycle_of(cell)
+    both = replace(cell, duties={name: replace(duty, needs_hands=2) for name, duty in cell.duties.items()})
+
+    assert best is not None
+    assert violations(cell, best) == []
+    assert any("has not the 2 hands empty" in words for words in violations(both, best))
 
 
 @pytest.mark.parametrize("name", ["operator_deburrs_each_part", "one_operator_two_mills"])

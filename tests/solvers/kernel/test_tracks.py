@@ -1,5 +1,6 @@
 """Two arms on one rail: they keep their distance at every moment, wait for each other, and move aside."""
 
+import math
 from typing import Any
 
 import pytest
@@ -86,6 +87,39 @@ def test_two_free_arms_keep_their_distance(speed_m_s: float, rules: tuple[str, s
     assert counts["parts"] > 50
     assert counts["picked"] == counts["parts"] + in_cell(run)
     assert all(sum(book) == round(3.0 * 3600 / run.c.grid_s) for book in books_of(run))
+
+
+def stands(run: Finished) -> dict[str, list[tuple[float, float, str]]]:
+    """From when until when each arm stands at which place."""
+    found = {"left": [(0.0, "park1")], "right": [(0.0, "park2")]}
+    ends: dict[str, list[float]] = {"left": [], "right": []}
+    for line in log_of(run):
+        if line["what"] == "goes":
+            ends[str(line["who"])].append(float(line["t_s"]))
+            found[str(line["who"])].append((float(line["t_s"]) + float(line["takes_s"]), str(line["where"])))
+    return {
+        who: [(since, until, place) for (since, place), until in zip(each, [*ends[who], math.inf], strict=True)]
+        for who, each in found.items()
+    }
+
+
+@pytest.mark.parametrize("rule", ["longest_waiting", "nearest"])
+def test_where_places_count_no_two_stand_at_one(rule: str) -> None:
+    """Without a distance to keep two may share a place only while one of them moves (rule 27)."""
+    form = two_arms()
+    form["tracks"]["rail"] |= {"keep_m": 0, "rule": "order"}
+    form["dispatch"] = {name: {"rule": rule} for name in form["attendants"]}
+    run = run_of(form, 3.0)
+    stood = stands(run)
+    together = [
+        (one, other)
+        for one in stood["left"]
+        for other in stood["right"]
+        if one[2] == other[2] and max(one[0], other[0]) < min(one[1], other[1])
+    ]
+
+    assert together == []
+    assert counts_of(run)["parts"] > 50
 
 
 def test_one_feeds_and_one_takes_out() -> None:

@@ -37,6 +37,15 @@ def with_duties(cell: Cell, view: Steady) -> Steady:
     return replace(view, phases=phases, places=places, special=replace(view.special, duties=found), left_out=words)
 
 
+def is_always_there_for_duties(cell: Cell, who: str) -> bool:
+    """Whether somebody may do a duty that comes with the parts, is always there and on no track: a cycle holds these
+    duties also where it carries no parts."""
+    asked = any(duty.trigger.kind == "parts" and who in duty.who for duty in cell.duties.values())
+    each = cell.attendants[who]
+    railed = any(who in track.attendants for track in cell.tracks.values())
+    return asked and each.calendar is None and not railed
+
+
 def reaches(view: Steady, who: str, duty: Duty) -> bool:
     """Whether somebody can go to the place of a duty from everywhere and back, and to go over it is no short cut."""
     mover = view.movers[who]
@@ -66,7 +75,7 @@ def no_short_cut(table: tuple[tuple[int | None, ...], ...], way: tuple[int, int,
 
 def how_often(view: Steady, duty: Duty) -> Fraction | None:
     """How often a duty is called in one part set; None where not by parts alone, or where it does more than that."""
-    plain = duty.also is None and duty.holds == "nothing" and not duty.needs_hands and not duty.restores
+    plain = duty.also is None and duty.holds == "nothing" and not duty.restores and has_hands(view, duty)
     if duty.trigger.kind != "parts" or not duty.trigger.every_n or not plain or duty.response_s.mean_s:
         return None
     made, at = 0, set(duty.trigger.at)
@@ -82,6 +91,14 @@ def how_often(view: Steady, duty: Duty) -> Fraction | None:
 def duties_left_out(cell: Cell, view: Steady) -> tuple[str, ...]:
     """The duties that come with the parts and that the cycles of a view do not hold."""
     return tuple(name for name, each in cell.duties.items() if each.trigger.kind == "parts" and name not in view.duties)
+
+
+def has_hands(view: Steady, duty: Duty) -> bool:
+    """Whether all who may do a duty have the hands empty that it needs, whenever a cycle lets them: with one hand a
+    duty is done only while it is empty."""
+    return not duty.needs_hands or all(
+        who in view.movers and view.movers[who].hands == duty.needs_hands == 1 for who in duty.who
+    )
 
 
 def duty_words(names: dict[str, Fraction]) -> Iterator[str]:

@@ -9,7 +9,7 @@ from millhand.model.cell import Cell
 from millhand.solvers.cycle.gates import with_plain_gates
 from millhand.solvers.cycle.left_out import left_out_words
 from millhand.solvers.cycle.own_buffers import long_stays
-from millhand.solvers.cycle.parts_duties import with_duties
+from millhand.solvers.cycle.parts_duties import is_always_there_for_duties, with_duties
 from millhand.solvers.cycle.pieces import refuse_pieces
 from millhand.solvers.cycle.searching.search import durations
 from millhand.solvers.cycle.slots import with_slots
@@ -32,8 +32,12 @@ def scope(cell: Cell) -> Steady:
     special = Special(loads=loads_of(cell), only_to=ways, alone=alone_at(cell), machines=machines_of(cell))
     view = replace(view, orders=orders_of(cell, routes), special=special)
     view = replace(view, slots={name: parts_in(view, name) for name in view.slots})
-    view = replace(view, routes=routes, movers={who: view.movers[who] for who in view.movers if who in moving})
-    view = with_duties(cell, view)
+    movers = {
+        who: mover for who, mover in view.movers.items() if who in moving or is_always_there_for_duties(cell, who)
+    }
+    view = with_duties(cell, replace(view, routes=routes, movers=movers))
+    busy = {who for who, _, _, _ in view.phases}
+    view = replace(view, movers={who: view.movers[who] for who in view.movers if who in moving or who in busy})
     if not any(durations(view)):
         raise NotYet("a cycle in which nothing takes any time")
     return view

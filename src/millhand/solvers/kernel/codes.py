@@ -152,6 +152,7 @@ LOG_CALL, LOG_FAILS, LOG_FINISHED, LOG_SCRAPPED, LOG_OUT, LOG_VISIT = range(6)
 LOG_GOES, LOG_STATION, LOG_ATTENDANT, LOG_BEGINS, LOG_ENDS = 50, 100, 200, 1000, 2000
 LOG_ROOM, LOG_LEAVES = 768, 384  # lines that a run holds before somebody takes them; room kept for one event
 AWAY_ROOM, AWAY_LEAVES = 32, 8
+GONE_ROOM = 32  # parts of a schedule that are remembered as gone: more than are under way at a time
 
 # what needed somebody: a call (plus its slot), an empty supply, a full outfeed (plus the station)
 CAUSE_SLOT, CAUSE_EMPTY, CAUSE_FULL, CAUSE_NOBODY = 0, 100_000, 200_000, 300_000

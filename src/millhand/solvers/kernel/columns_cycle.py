@@ -22,6 +22,8 @@ def cycle_columns(c: Compiled) -> Columns:
         "cycles": int(bool(flat)),
         **taken_columns(c),
         **entry_columns(c),
+        **coming_columns(c),
+        "l_most": [c.ways.most_calls[d] for d in c.slots.duty],
         "op_from": begins,
         "op_to": ends,
         "a_sure": [int(_sure(c, a)) for a in range(c.size.attendants)],
@@ -38,6 +40,9 @@ def cycle_columns(c: Compiled) -> Columns:
         "op_brings": [op.brings for op in flat],
         "op_brings_step": [op.brings_step for op in flat],
         "op_brings_lap": [op.brings_lap for op in flat],
+        "op_lies": [op.lies for op in flat],
+        "op_came": [op.came for op in flat],
+        "op_brings_came": [op.brings_came for op in flat],
         "op_gap": [op.gap for op in flat],
         "op_alone": [int(_in_turn_only(c, op)) for op in flat],
         "op_begun": [int(i in begun) for i in range(len(flat))],
@@ -62,8 +67,9 @@ def taken_columns(c: Compiled) -> Columns:
     return {
         "taken_from": begins,
         "taken_to": ends,
-        "taken_step": [step for row in rows for step, _ in row],
-        "taken_lap": [lap for row in rows for _, lap in row],
+        "taken_step": [step for row in rows for step, _, _ in row],
+        "taken_lap": [lap for row in rows for _, lap, _ in row],
+        "taken_came": [which for row in rows for _, _, which in row],
     }
 
 
@@ -98,10 +104,29 @@ def entry_columns(c: Compiled) -> Columns:
         "enter_op": [first[row.who] + row.op if row.op >= 0 else -1 for row in rows],
         "enter_step": [row.step for row in rows],
         "enter_lap": [row.lap for row in rows],
+        "enter_came": [row.came for row in rows],
         "enter_source_from": from_begins,
         "enter_source_to": from_ends,
         "enter_source": [u for row in rows for u in row.sources],
         "op_enters": [number.get((a, i), -1) for a, ops in enumerate(c.ways.ops) for i in range(len(ops))],
+    }
+
+
+def coming_columns(c: Compiled) -> Columns:
+    """Which parts come in in a period, of each type that comes in by itself; and which are of one load."""
+    begins, ends = ranges([len(row) for row in c.ways.comes])
+    mates_from, mates_to = ranges([len(row) for row in c.ways.mates])
+    mates = [mate for row in c.ways.mates for mate in row]
+    return {
+        "comings": c.ways.comings,
+        "p_comes_from": begins,
+        "p_comes_to": ends,
+        "comes": [which for row in c.ways.comes for which in row],
+        "mate_from": mates_from,
+        "mate_to": mates_to,
+        "mate": [which for which, _, _ in mates],
+        "mate_laps": [laps for _, laps, _ in mates],
+        "mate_step": [step for _, _, step in mates],
     }
 
 

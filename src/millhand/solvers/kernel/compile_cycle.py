@@ -8,12 +8,13 @@ from millhand.model.cell import Cell
 from millhand.model.schedule import Arc, Event, Schedule
 from millhand.solvers.cycle.best import best_cycle
 from millhand.solvers.cycle.effort import STUDY
+from millhand.solvers.cycle.steady import steady
 from millhand.solvers.cycle.unrolled import Handled, handled, later_laps, number_of, turns
 from millhand.solvers.kernel.codes import OP_DUTY, OP_GO, OP_LIFT, OP_SET, OP_SWAP
 from millhand.solvers.kernel.compile_behind_duties import behind_duties
 from millhand.solvers.kernel.compile_entries import entries_of
 from millhand.solvers.kernel.compile_held import held_back
-from millhand.solvers.kernel.compile_lines import Taken, taken_in_turn
+from millhand.solvers.kernel.compile_lines import Mate, Taken, mates_of, taken_in_turn
 from millhand.solvers.kernel.compile_steps import Steps, steps_of
 from millhand.solvers.kernel.expanded import Expanded
 from millhand.solvers.kernel.layout import Entries, Op, Wait
@@ -30,6 +31,9 @@ NOTHING = Op(
     brings=-1,
     brings_step=-1,
     brings_lap=0,
+    lies=-1,
+    came=-1,
+    brings_came=-1,
     gap=0,
     waits=(),
 )
@@ -47,6 +51,10 @@ class Turns:
     ops: Ops
     taken: tuple[tuple[Taken, ...], ...]
     entries: tuple[Entries, ...] = ()
+    comings: int = 0
+    mates: tuple[tuple[Mate, ...], ...] = ()
+    most_calls: tuple[int, ...] = ()
+    comes: tuple[tuple[int, ...], ...] = ()
 
 
 def cycle_turns(cell: Cell, whole: Expanded, given: Schedule | None) -> tuple[Turns, list[str]]:
@@ -59,15 +67,36 @@ def cycle_turns(cell: Cell, whole: Expanded, given: Schedule | None) -> tuple[Tu
         best = best_cycle(cell, effort=BRIEF) if given is None else given
     except ToolError:  # none is known, or the one that was found does not pass the validator
         return nothing, wants
-    steps = steps_of(whole, best)
+    free = duties_only(cell, best)
+    steps, wants = steps_of(whole, best), [who for who in wants if who not in free]
     mine = turn_of_each(whole, best, wants)
     owners = {number_of(each.begins): (a, i) for a, its in enumerate(mine) for i, each in enumerate(its)}
     found = Turns(
         ops=ops_of(whole, best, mine, wants, steps),
-        taken=taken_in_turn(whole, best, steps.begins),
-        entries=entries_of(whole, best, owners, steps.comes_for),
+        taken=taken_in_turn(whole, best, steps),
+        entries=entries_of(whole, best, owners, steps),
+        comings=steps.came.each_period,
+        mates=mates_of(whole, best, steps),
+        most_calls=most_calls(cell, best),
+        comes=tuple(steps.came.by_itself.get(name, ()) for name in whole.cell.parts),
     )
     return found, []
+
+
+def duties_only(cell: Cell, best: Schedule) -> set[str]:
+    """Who carries no parts and does duties in the schedule: these answer calls, and the others do not run ahead of
+    them."""
+    carriers = {who for transfer in steady(cell, left_out=()).transfers for who in transfer.who}
+    return {event.attendant for event in best.events if event.what == "duty" and event.attendant} - carriers
+
+
+def most_calls(cell: Cell, best: Schedule) -> tuple[int, ...]:
+    """Of each duty that one of these does how many calls may wait before nobody lifts what makes one more: those of a
+    period, and one. 0: any number."""
+    free = duties_only(cell, best)
+    done = [event for event in best.events if event.what == "duty"]
+    theirs = {event.part for event in done if event.attendant in free}
+    return tuple(1 + sum(event.part == name for event in done) if name in theirs else 0 for name in cell.duties)
 
 
 def turn_of_each(whole: Expanded, best: Schedule, wants: list[str]) -> list[list[Handled]]:
@@ -135,6 +164,9 @@ class Reading:
             lies_at=-1 if each.kind not in ("pick", "swap") else self.lies_at(lifts),
             brings_step=self.steps.comes_for.get(number_of(sets), -1) if handles else -1,
             brings_lap=sets.lap,
+            lies=self.steps.lies_at.get(number_of(lifts), -1) if each.kind in ("pick", "swap") else -1,
+            came=self.steps.came.lifted.get(number_of(lifts), -1) if each.kind in ("pick", "swap") else -1,
+            brings_came=self.steps.came.placed.get(number_of(sets), -1) if each.kind in ("place", "swap") else -1,
             gap=self.gap(a, i),
             waits=tuple(self.waits(a, i)),
         )

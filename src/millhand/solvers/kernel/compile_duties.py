@@ -1,14 +1,14 @@
 """Duties, their slots for calls and their triggers as columns."""
 
-from collections.abc import Sequence
 from dataclasses import dataclass, field
 
 from millhand.model.cell import Cell
 from millhand.model.duty import Duty, Trigger
 from millhand.solvers.kernel import sources
 from millhand.solvers.kernel.codes import ENDS_CHANGE, ENDS_FAULT, ENDS_MISS, ENDS_NOTHING, ENDS_WEAR, HOLDS
+from millhand.solvers.kernel.compile_cycle import Turns
 from millhand.solvers.kernel.compile_stations import ranges
-from millhand.solvers.kernel.layout import Duties, Ints, Op, Slots, Triggers
+from millhand.solvers.kernel.layout import Duties, Ints, Slots, Triggers
 from millhand.solvers.kernel.owners import faults_of, owners_of, wears_of
 from millhand.solvers.kernel.span_table import SpanTable
 
@@ -133,13 +133,14 @@ def compiled_slot_columns(slots: SlotTable) -> Slots:
     )
 
 
-def slots_of(cell: Cell, slots: SlotTable, ops: Sequence[Sequence[Op]]) -> list[list[int]]:
+def slots_of(cell: Cell, slots: SlotTable, turns: Turns) -> list[list[int]]:
     """Per attendant the slots whose calls it answers. Who follows a schedule leaves to it the duties that are in it."""
     duties = list(cell.duties.values())
-    in_turn = {slots.own[op.duty] for own in ops for op in own if op.duty >= 0}
+    in_turn = {slots.own[op.duty] for own in turns.ops for op in own if op.duty >= 0}
+    in_turn |= {slots.own[d] for d, most in enumerate(turns.most_calls) if most}
     return [
         [slot for slot, d in enumerate(slots.duty) if who in duties[d].who and not (own and slot in in_turn)]
-        for who, own in zip(cell.attendants, ops, strict=True)
+        for who, own in zip(cell.attendants, turns.ops, strict=True)
     ]
 
 

@@ -4,6 +4,7 @@ from collections.abc import Iterator, Mapping, Sequence
 
 from millhand.model.schedule import Schedule
 from millhand.solvers.cycle.unrolled import Handled, handled, number_of, turns
+from millhand.solvers.kernel.compile_steps import Steps
 from millhand.solvers.kernel.expanded import Expanded
 from millhand.solvers.kernel.layout import Entries, Entry
 
@@ -11,20 +12,18 @@ Owners = Mapping[str, tuple[int, int]]  # what is done, by the number of its set
 Group = tuple[int, ...]  # a station, or the slots of one
 
 
-def entries_of(whole: Expanded, best: Schedule, owners: Owners, comes_for: Mapping[str, int]) -> tuple[Entries, ...]:
+def entries_of(whole: Expanded, best: Schedule, owners: Owners, steps: Steps) -> tuple[Entries, ...]:
     """Per station or row of slots the parts that enter it in a period, in their order: of those to which parts come by
-    themselves, and others by hand, from elsewhere or of another kind. `comes_for`: the step of each part set down."""
+    themselves, and others by hand, from elsewhere or of another kind. `steps`: of what each part is set down for."""
     found: dict[Group, list[Entry]] = {}
     for turn in turns(best, handled(best)[0], 1):
         if turn.visit.kind in ("place", "swap", "self"):
-            for group, entry in _entry(whole, turn.visit, owners, comes_for):
+            for group, entry in _entry(whole, turn.visit, owners, steps):
                 found.setdefault(group, []).append(entry)
     return tuple(Entries(at=group, rows=tuple(rows)) for group, rows in found.items() if _has_order(rows))
 
 
-def _entry(
-    whole: Expanded, visit: Handled, owners: Owners, comes_for: Mapping[str, int]
-) -> Iterator[tuple[Group, Entry]]:
+def _entry(whole: Expanded, visit: Handled, owners: Owners, steps: Steps) -> Iterator[tuple[Group, Entry]]:
     """What enters and where; nothing that stays within one machine and its buffers, or leaves the cell."""
     names, sets = list(whole.cell.stations), visit.begins
     at = whole.served(sets.station, sets=True)
@@ -33,7 +32,8 @@ def _entry(
     if within or any(whole.cell.stations[names[s]].kind not in ("process", "store") for s in at):
         return
     who, op = owners.get(number_of(sets), (-1, -1))
-    yield at, Entry(who=who, op=op, sources=sources, step=comes_for.get(number_of(sets), -1), lap=sets.lap)
+    step, came = steps.comes_for.get(number_of(sets), -1), steps.came.placed.get(number_of(sets), -1)
+    yield at, Entry(who=who, op=op, sources=sources, step=step, lap=sets.lap, came=came)
 
 
 def _has_order(rows: Sequence[Entry]) -> bool:

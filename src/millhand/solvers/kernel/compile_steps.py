@@ -21,14 +21,29 @@ class Steps:
     lies_at: Mapping[str, int]
     comes_for: Mapping[str, int]
     begins: Mapping[str, int]
+    came: "Came"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Came:
+    """Which of the parts that come in in a period it is that is lifted, set down, or begun on, by the same numbers; and
+    for each type that comes in by itself alone which of them are of it."""
+
+    lifted: Mapping[str, int]
+    placed: Mapping[str, int]
+    begun: Mapping[str, int]
+    by_itself: Mapping[str, tuple[int, ...]]
+    each_period: int
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Under:
-    """A part under way: its type, the period in which it came in, and the step of its route that it has come to."""
+    """A part under way: its type, the period in which it came in, which of those that come in then it is, and the step
+    of its route that it has come to."""
 
     part: str
     entered: int
+    came: int
     step: int
 
 
@@ -45,6 +60,10 @@ class Trace:
     lies_at: dict[str, int] = field(default_factory=dict)
     comes_for: dict[str, int] = field(default_factory=dict)
     begins: dict[str, int] = field(default_factory=dict)
+    coming: dict[str, tuple[str, bool, int]] = field(default_factory=dict)  # a part that comes in: type, who, which
+    lifts: dict[str, int] = field(default_factory=dict)
+    sets: dict[str, int] = field(default_factory=dict)
+    begun: dict[str, int] = field(default_factory=dict)
 
     def turn(self, turn: Turn) -> None:
         """One visit, or one part that goes on by itself."""
@@ -71,6 +90,7 @@ class Trace:
         for each in found:
             self.waiting[name].remove(each)
             self.begins[number_of(event)] = self.first[event.part] + self.step_in(name, each)
+            self.begun[number_of(event)] = each[0].came
 
     def step_in(self, name: str, waits: tuple[Under, int]) -> int:
         """At which step a part that came for one is in the machine itself."""
@@ -90,13 +110,21 @@ class Trace:
         if entered < 0:
             return None  # the cell is filling still
         if station is not None and station.kind == "supply":
-            return Under(part=event.part, entered=entered, step=0)
+            return self.comes_in(event, entered)
         lying = self.lying[event.station]
         found = next((each for each in lying if (each.part, each.entered) == (event.part, entered)), None)
         if found is not None:
             lying.remove(found)
             self.lies_at[number_of(event)] = self.first[found.part] + found.step
+            self.lifts[number_of(event)] = found.came
         return found
+
+    def comes_in(self, event: Event, entered: int) -> Under:
+        """A part out of a supply: they are numbered in the order in which they come in a period."""
+        number = number_of(event)
+        _, _, which = self.coming.setdefault(number, (event.part, event.attendant is None, len(self.coming)))
+        self.lifts[number] = which
+        return Under(part=event.part, entered=entered, came=which, step=0)
 
     def from_hand(self, who: str, event: Event, period: int) -> Under | None:
         """The part in hand that belongs there next; of several alike the one lifted last."""
@@ -113,8 +141,9 @@ class Trace:
         if step is None:
             return
         self.comes_for[number_of(event)] = self.first[token.part] + step
+        self.sets[number_of(event)] = token.came
         lies = step if self.whole.in_full else self.goes_on_to(token.part, step, event.station)
-        there = Under(part=token.part, entered=token.entered, step=lies)
+        there = Under(part=token.part, entered=token.entered, came=token.came, step=lies)
         self.lying[event.station].append(there)
         self.waiting[event.station].append((there, step))
 
@@ -149,4 +178,18 @@ def steps_of(whole: Expanded, best: Schedule) -> Steps:
     for turn in turns(best, handled(best)[0], periods):
         if turn.visit.kind in MOVES:
             trace.turn(turn)
-    return Steps(lies_at=trace.lies_at, comes_for=trace.comes_for, begins=trace.begins)
+    return Steps(lies_at=trace.lies_at, comes_for=trace.comes_for, begins=trace.begins, came=came_of(trace))
+
+
+def came_of(trace: Trace) -> Came:
+    """Which parts are which, of those that come in in a period."""
+    coming = trace.coming.values()
+    lifted = {name for name, by_itself, _ in coming if not by_itself}
+    alone = {name for name, _, _ in coming} - lifted
+    return Came(
+        lifted=trace.lifts,
+        placed=trace.sets,
+        begun=trace.begun,
+        by_itself={name: tuple(which for part, _, which in coming if part == name) for name in alone},
+        each_period=len(coming),
+    )

@@ -23,4 +23,8 @@ def compiled_ways(cell: Cell, times: Ints, turns: Turns) -> Ways:
         ops=turns.ops,
         taken=turns.taken,
         entries=turns.entries,
+        comings=turns.comings,
+        mates=turns.mates,
+        most_calls=turns.most_calls or tuple(0 for _ in cell.duties),
+        comes=turns.comes or tuple(() for _ in cell.parts),
     )

@@ -55,7 +55,7 @@ def compiled(cell: Cell, *, schedule: Schedule | None = None, name: str | None =
     check_served(cell, work, steps, stations)
     turns, without = cycle_turns(with_trays(with_open_machines(given)), whole, schedule)
     moves, begins = compiled_moves(cell, spans)
-    picks, answers = sources_of(cell, rows, stations), slots_of(cell, slots, turns.ops)
+    picks, answers = sources_of(cell, rows, stations), slots_of(cell, slots, turns)
     attendants = compiled_attendants(cell, begins, picks, answers, swaps_of(cell, rows, work))
     troubles = compiled_troubles(cell, spans, slots.of)
     triggers = compiled_triggers(cell, spans)

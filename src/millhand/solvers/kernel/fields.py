@@ -34,7 +34,9 @@ CELL: tuple[Field, ...] = (
     *_fields("i8", "", "stations attendants people places parts slots faults clocks calendars day room"),
     *(("has_" + name, "i1", "has_" + name) for name in TRAITS),  # one place, or none where no such cell is meant
     *_fields("i8", "", "windows batches self_moving lots_end any_uses tracks cycles"),  # 1 where the cell has any of it
-    *_fields("i8", "", "entries"),  # how many parts enter stations in an order, in a period of a schedule
+    *_fields(
+        "i8", "", "entries comings"
+    ),  # how many parts enter stations in an order, and come in, in a period of a schedule
     *_fields("i8", "", "tended t_supply t_sink t_gauge t_row t_step t_check t_out t_pick t_put t_level"),
     *_fields("i8", "", "t_rounds t_tails t_check_rounds t_check_place t_check_pick t_check_takes t_checking"),
     *_fields("i8", "stations", "t_takes t_swap t_way_out t_way_home t_way_back t_way_check"),
@@ -60,9 +62,12 @@ CELL: tuple[Field, ...] = (
     ),  # 1 where nothing but its own turn can stop it; where that has motions
     *_fields("i8", "attendants stations", "a_puts"),  # 1 where its turn sets down
     *_fields("i8", "stations", "s_in_turn taken_from taken_to"),  # 1 where somebody's turn visits it; what it takes
-    *_fields("i8", "turns", "taken_step taken_lap"),
+    *_fields("i8", "turns", "taken_step taken_lap taken_came comes"),
     *_fields("i8", "stations", "s_enters row_from row_to"),  # where it is first told in which order parts enter it
     *_fields("i8", "turns", "enter_who enter_op enter_step enter_lap enter_source_from enter_source_to enter_source"),
+    *_fields(
+        "i8", "turns", "enter_came op_came op_brings_came op_lies mate_from mate_to mate mate_laps mate_step"
+    ),  # which of the parts that come in a period it is
     *_fields(
         "i8",
         "turns",
@@ -87,7 +92,7 @@ CELL: tuple[Field, ...] = (
     *_fields("i8", "steps", "g_stay_max g_straight"),
     *_fields("f8", "steps", "g_good"),
     *_fields("i8", "steps stations", "g_time g_allows g_lies"),
-    *_fields("i8", "parts", "p_first p_in_turn"),  # 1 where somebody's turn moves the type
+    *_fields("i8", "parts", "p_first p_in_turn p_comes_from p_comes_to"),  # 1 where somebody's turn moves the type
     *_fields("f8", "parts", "p_share"),
     *_fields("i8", "faults", "f_owner f_on f_every f_stream f_slot f_self_end f_keeps stop_from stop_to"),
     *_fields("f8", "faults", "f_p"),
@@ -95,7 +100,7 @@ CELL: tuple[Field, ...] = (
     *_fields("i8", "wears", "u_limit"),
     *_fields("i8", "duties", "d_priority d_place d_needs d_holds d_interruptible d_stack d_own_slot"),
     *_fields("i8", "duties", "zone_from zone_to restore_from restore_to"),
-    *_fields("i8", "slots", "l_duty l_kind l_what l_owner l_takes l_response l_by_call"),
+    *_fields("i8", "slots", "l_duty l_kind l_what l_owner l_takes l_response l_by_call l_most"),
     *_fields("i8", "clocks", "clock_duty clock_span clock_from clock_to"),
     *_fields("i8", "clocks", "clock_period"),
     *_fields("i8", "spans", "n_fixed"),
@@ -114,7 +119,7 @@ CELL: tuple[Field, ...] = (
 RUN: tuple[Field, ...] = (
     *_fields("u8", "", "seed"),
     *_fields("i8", "", "replication rare soon today tomorrow before at_once events most_events begun stop stop_at"),
-    *_fields("i8", "", "logging log_lines away_lines freed"),
+    *_fields("i8", "", "logging log_lines away_lines freed gone"),
     *_fields("i8", "", "changed finished working waiting_calls closed"),
     *_fields("i8", "", "people_here here_since here_time"),
     *_fields("i8", "", "away_open away_until away_cause need_cause away_parts was_away last_out free_count"),
@@ -128,9 +133,10 @@ RUN: tuple[Field, ...] = (
     *_fields("i8", "stations states", "s_time"),
     *_fields("i8", "stations", "s_bin s_finished s_take s_take_period"),
     *_fields("i8", "turns", "enter_done op_over"),
+    *_fields("i8", "gone", "gone_number"),  # one more than the number of a part that the schedule will not see any more
     *_fields("i8", "stations bins", "s_cycles"),
     *_fields("i8", "pieces", "piece free q_step q_settled q_bad q_maker q_marked"),
-    *_fields("i8", "pieces", "q_number q_since"),
+    *_fields("i8", "pieces", "q_number q_since q_came"),
     *_fields(
         "i8", "attendants", "a_mode a_place a_holds a_source a_target a_visit a_which a_last a_picked_last a_lifted"
     ),
@@ -146,7 +152,7 @@ RUN: tuple[Field, ...] = (
         "attendants",
         "a_t0 a_t1 a_motion_left a_track_since a_op a_period a_stray a_hold_began a_hold_from a_in_turn a_goes_at",
     ),
-    *_fields("i8", "attendants", "a_empty a_empty_at a_waits_since"),
+    *_fields("i8", "attendants", "a_empty a_empty_at a_waits_since a_came a_left_lying"),
     *_fields("f8", "attendants", "a_x0 a_x1"),
     *_fields("i8", "attendants hands", "a_hand"),
     *_fields("i8", "attendants doings", "a_time"),

@@ -296,6 +296,9 @@ class Op:
     brings: int  # the same of the part that is set down, and the step that it is brought to
     brings_step: int
     brings_lap: int
+    lies: int  # the step that the part lifted has come to there, -1 where that is not known
+    came: int  # which of the parts that come in in a period is lifted, and which is set down
+    brings_came: int
     gap: int  # steps since the visit before began
     waits: tuple[Wait, ...]
 
@@ -309,6 +312,7 @@ class Entry:
     sources: Ints  # where it comes from by itself
     step: int  # the step that it comes for, and in which lap from the supply on
     lap: int
+    came: int  # which of the parts that come in in a period it is
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -332,8 +336,16 @@ class Ways:
     keep: Floats  # per rail: least distance of neighbours [m]
     by_order: Ints  # 1: only the order of rest places counts
     ops: tuple[tuple[Op, ...], ...]  # per attendant: what it does in turn (rule `cycle`)
-    taken: tuple[tuple[tuple[int, int], ...], ...]  # per station: step and lap of what it takes out of its own buffer
+    taken: tuple[
+        tuple[tuple[int, int, int], ...], ...
+    ]  # per station what it takes out of its own buffer: step, lap, which
     entries: tuple[Entries, ...]  # which part enters before which, where some come by themselves
+    comings: int  # how many parts come in in a period of the schedule
+    mates: tuple[
+        tuple[tuple[int, int, int], ...], ...
+    ]  # of each: which are of one load with it, periods later, at a step
+    most_calls: Ints  # per duty: so many calls may wait before nobody lifts what makes one more, 0 any number
+    comes: tuple[Ints, ...]  # per part type: which of them are of it, where they come in by themselves
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

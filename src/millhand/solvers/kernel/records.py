@@ -36,6 +36,7 @@ from millhand.solvers.kernel.codes import (
     COUNTS,
     CYCLE_BINS,
     EMPTY,
+    GONE_ROOM,
     IDLE,
     LOG_ROOM,
     NEVER,
@@ -114,6 +115,7 @@ def lengths(fields: Iterable[Field], shape: Shape) -> list[tuple[str, str, tuple
         "log": LOG_ROOM if "log" in shape.traits else 0,
         **{f"has_{name}": int(name in shape.traits) for name in TRAITS},
         "turns": n.lists if "cycles" in shape.traits else 0,
+        "gone": GONE_ROOM if "cycles" in shape.traits else 0,
         "away": AWAY_ROOM,
         "five": 5,
         "six": 6,
@@ -215,7 +217,7 @@ def _set(run: Any, c: Any, shape: Shape, *, seed: int) -> None:
     run["lot_now"], run["lot_left"] = c.lot_from, c.lot_size
     run["free"] = np.arange(shape.lengths.room)[::-1]
     run["free_count"] = shape.lengths.room
-    run["q_maker"] = run["q_settled"] = -1
+    run["q_maker"] = run["q_settled"] = run["q_came"] = run["a_came"] = -1
     run["g_until"] = c.g_every
     run["a_mode"], run["a_state"], run["a_on"] = AWAY, A_IDLE, 1
     run["a_mode"][0, : c.attendants] = IDLE

@@ -6,24 +6,27 @@ from fractions import Fraction
 from millhand.errors import NotYet
 from millhand.model.duty import Duty
 from millhand.model.schedule import Schedule
+from millhand.solvers.cycle.checking.play import Play
 from millhand.solvers.cycle.checking.rules import Rules
 from millhand.solvers.cycle.checking.waits import waits_of
 from millhand.solvers.cycle.unrolled import Handled
 
 
-def duty_violations(rules: Rules, schedule: Schedule, whole: list[Handled]) -> Iterator[str]:
+def duty_violations(play: Play, schedule: Schedule, whole: list[Handled]) -> Iterator[str]:
     """What is wrong with the duties that the cycle contains; those that it leaves out are named in the schedule."""
-    waits = waits_of(schedule)
+    rules, waits = play.rules, waits_of(schedule)
     done = [each for each in whole if each.kind == "duty"]
     for each in done:
         duty = rules.cell.duties.get(each.first.part)
         if duty is None:
             yield f"{each.first.id} is no duty of the cell"
             continue
-        if duty.holds != "nothing" or duty.needs_hands:
-            raise NotYet("a check of a duty that holds something or needs hands", where=f"/duties/{each.first.part}")
+        if duty.holds != "nothing":
+            raise NotYet("a check of a duty that holds something", where=f"/duties/{each.first.part}")
         if each.who not in duty.who:
             yield f"{each.who} cannot do {each.first.part}"
+        elif play.cell.attendants[each.who].hands - play.held[each.first.id] < duty.needs_hands:
+            yield f"{each.who} has not the {duty.needs_hands} hands empty that {each.first.part} needs"
         spots = [duty.place] if duty.place else [rules.cell.stations[at].place for at in duty.trigger.at]
         if each.first.place not in spots:
             yield f"{each.first.part} is done at {each.first.place}, not at {spots[0]}"

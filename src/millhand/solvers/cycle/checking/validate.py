@@ -73,7 +73,7 @@ def violations(cell: Cell, schedule: Schedule) -> list[str]:
     for words in (
         *entered(play, schedule, whole),
         *(changeover_violations(play, whole) if schedule.goal == "makespan" else ()),
-        *duty_violations(play.rules, schedule, whole),
+        *duty_violations(play, schedule, whole),
         *track_violations(play, schedule, whole),
         *(at_one_moment(play, schedule, whole) if play.on_track and schedule.goal == "makespan" else ()),
     ):

@@ -36,8 +36,10 @@ from millhand.solvers.kernel.events.choice import READY, claim, deliver, finishe
 from millhand.solvers.kernel.events.coming import is_coming
 from millhand.solvers.kernel.events.duties import answers
 from millhand.solvers.kernel.events.entries import may_bring
+from millhand.solvers.kernel.events.gone import number_of, set_is_gone
 from millhand.solvers.kernel.events.in_line import in_store, is_full, of_kind
 from millhand.solvers.kernel.events.jit import Record, inner, seldom
+from millhand.solvers.kernel.events.late import is_late, leaves_lying, lift_is_over
 from millhand.solvers.kernel.events.numbers import kind_of, visit_of
 from millhand.solvers.kernel.events.parts import settle_next
 from millhand.solvers.kernel.events.rail_turns import goes
@@ -54,6 +56,7 @@ PASS, STAY_HERE, GO = range(3)  # nothing to act on; not yet; at once or on arri
 def next_of_cycle(c: Record, k: Record, a: int, now: int) -> bool:
     """Begin the next thing of the turn that has something to act on, or wait for it; False where others may choose."""
     k.a_in_turn[a] = 0
+    k.a_came[a] = -1
     if (k.a_stray[a] or has_other_part(c, k, a)) and deliver(c, k, a, now):
         k.a_stray[a] = 0
         return True
@@ -78,6 +81,8 @@ def next_of_cycle(c: Record, k: Record, a: int, now: int) -> bool:
             continue
         what, hand = what_there_is(c, k, a, o)
         ready, s = looks_at(c, k, a, o, what, hand, now)
+        if k.gone and what == OP_LIFT and ready != PASS and leaves_lying(c, k, a, o):
+            ready = PASS
         if ready == PASS:
             passes_over(c, k, a, o)
             if c.op_at_to[o] > c.op_at_from[o]:
@@ -93,6 +98,8 @@ def next_of_cycle(c: Record, k: Record, a: int, now: int) -> bool:
 @inner
 def passes_over(c: Record, k: Record, a: int, o: int) -> None:
     """There is nothing to act on: the turn goes on as if it had been done."""
+    if k.gone:
+        is_late(c, k, a, o)
     if k.a_hold_began[a] >= 0:
         k.a_hold_began[a] += c.op_gap[o]
     k.a_waits_since[a] = -1
@@ -204,9 +211,9 @@ def what_there_is(c: Record, k: Record, a: int, o: int) -> tuple[int, int]:
     """What is left of a thing while the line is filling or a part is missing, and which hand holds the part for it; the
     kind is that of a motion where nothing is."""
     what, hand = c.op_what[o], -1
-    if what != OP_LIFT and k.a_period[a] >= c.op_brings_lap[o]:
+    if what != OP_LIFT and k.a_period[a] >= c.op_brings_lap[o] and not set_is_gone(c, k, a, o):
         hand = hand_for(c, k, a, o)
-    lifts = what != OP_SET and k.a_period[a] >= c.op_lap[o]
+    lifts = what != OP_SET and k.a_period[a] >= c.op_lap[o] and (hand >= 0 or not lift_is_over(c, k, a, o))
     if hand >= 0:
         return (OP_SWAP if lifts else OP_SET), hand
     if what == OP_SWAP and lifts and k.a_holds[a] < c.a_hands[a]:
@@ -236,6 +243,8 @@ def looks_at(c: Record, k: Record, a: int, o: int, what: int, hand: int, now: in
     best, best_since, best_s = PASS, NEVER, -1
     if not comes_now(c, k, a, o, now) or (hand >= 0 and not may_bring(c, k, o, k.a_period[a])):
         return STAY_HERE, c.op_at[c.op_at_from[o]]
+    if what != OP_SET and has_too_many_calls(c, k, o):
+        return STAY_HERE, c.op_at[c.op_at_from[o]]
     for x in range(c.op_at_from[o], c.op_at_to[o]):
         s = c.op_at[x]
         ready = at_one(c, k, a, o, s, what, hand, now)
@@ -255,6 +264,19 @@ def looks_at(c: Record, k: Record, a: int, o: int, what: int, hand: int, now: in
         if ready > best or (ready == best and since < best_since):
             best, best_since, best_s = ready, since, s
     return best, best_s
+
+
+@inner
+def has_too_many_calls(c: Record, k: Record, o: int) -> bool:
+    """True where a lift may call for a duty of which more calls wait than a period makes: whoever does nothing else but
+    duties has not kept up, and nobody runs ahead of it."""
+    for x in range(c.op_at_from[o], c.op_at_to[o]):
+        s = c.op_at[x]
+        for y in range(c.parts_from[s], c.parts_to[s]):
+            most = c.l_most[c.parts_slot[y]]
+            if most and k.l_waiting[c.parts_slot[y]] >= most:
+                return True
+    return False
 
 
 @inner
@@ -353,6 +375,8 @@ def sets_out(c: Record, k: Record, a: int, o: int, s: int, what: int, hand: int,
         return False
     k.a_in_turn[a] = 1
     k.changed |= TURNS
+    if kind_of(visit) != PLACE:
+        k.a_came[a] = number_of(c, c.op_came[o], k.a_period[a] - c.op_lap[o])
     if kind_of(visit) == PICK:
         claim(k, a, s, -1)
         k.a_want[a], k.a_want_step[a] = c.op_part[o], c.op_lies_at[o]
@@ -368,5 +392,6 @@ def visit_done(c: Record, k: Record, a: int, now: int) -> None:
     """A visit has ended: where it was the next thing of the turn, the turn moves on."""
     if k.a_in_turn[a]:
         k.a_in_turn[a] = 0
+        k.a_left_lying[a] = 0
         k.op_over[c.op_from[a] + k.a_op[a]] = now
         passes(c, k, a)

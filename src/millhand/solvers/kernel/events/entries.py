@@ -6,7 +6,9 @@ themselves. A turn that is passed over counts as done, and what is scrapped coun
 come, so that nobody waits for a part that is lost. Where everything stands still all the same, the order is let go.
 """
 
-from millhand.solvers.kernel.codes import NEVER
+from millhand.solvers.kernel.codes import NEVER, SUPPLY
+from millhand.solvers.kernel.events.books import first_piece
+from millhand.solvers.kernel.events.gone import is_gone, takes_number
 from millhand.solvers.kernel.events.jit import Record, inner, seldom
 from millhand.solvers.kernel.events.traits import has_cycles
 
@@ -39,6 +41,8 @@ def entered(c: Record, k: Record, u: int, s: int, g: int) -> None:
     """A part has come by itself."""
     r = row_of(c, k, u, s, g) if c.s_enters[s] >= 0 else -1
     if r >= 0:
+        if k.gone and c.enter_op[r] < 0 and c.enter_came[r] >= 0 and c.s_kind[u] != SUPPLY:
+            takes_number(c, k, first_piece(c, k, u), c.enter_came[r] + k.enter_done[r] * c.comings)
         k.enter_done[r] += 1
 
 
@@ -66,6 +70,8 @@ def comes_from(c: Record, r: int, u: int) -> bool:
 def next_period(c: Record, k: Record, r: int) -> int:
     """In which period a part of the order enters next; whoever is on the way with it has a place kept for it there."""
     if c.enter_op[r] < 0:
+        while is_gone(c, k, c.enter_came[r], k.enter_done[r]):
+            k.enter_done[r] += 1
         return c.enter_lap[r] + k.enter_done[r]
     a = c.enter_who[r]
     at = c.op_from[a] + k.a_op[a]

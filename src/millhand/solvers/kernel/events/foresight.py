@@ -27,6 +27,7 @@ from millhand.solvers.kernel.codes import (
 )
 from millhand.solvers.kernel.events.calls import due_of
 from millhand.solvers.kernel.events.choice import gives_raw
+from millhand.solvers.kernel.events.gone import is_gone
 from millhand.solvers.kernel.events.jit import Record, inner, seldom
 from millhand.solvers.kernel.events.numbers import kind_of, row_of
 from millhand.solvers.kernel.events.tracks import delay_by
@@ -135,6 +136,10 @@ def visit_surely(c: Record, k: Record, b: int, o: int, period: int, when: int, p
     many parts more are in hand then."""
     what, s = c.op_what[o], c.op_at[c.op_at_from[o]]
     if c.op_at_to[o] - c.op_at_from[o] > 1 or c.s_place[s] != k.a_place[b] or (c.s_attended[s] and what != OP_LIFT):
+        return NEVER, -1, 0
+    if is_gone(c, k, c.op_came[o], period - c.op_lap[o]) or is_gone(
+        c, k, c.op_brings_came[o], period - c.op_brings_lap[o]
+    ):
         return NEVER, -1, 0
     if (what == OP_SET or period >= c.op_lap[o]) and (what == OP_LIFT or period >= c.op_brings_lap[o]):
         if not is_turn(c, k, o, period):

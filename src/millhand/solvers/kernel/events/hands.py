@@ -3,12 +3,14 @@
 from millhand.solvers.kernel.codes import CAUSE_FULL, PROCESS, SINK, STOCK, STOP_OVERFLOW, STORE, SUPPLY
 from millhand.solvers.kernel.events.books import stock_changes
 from millhand.solvers.kernel.events.calls import level_fell, needs_somebody, part_left, set_station_due
+from millhand.solvers.kernel.events.gone import takes_number
 from millhand.solvers.kernel.events.in_line import kind_to_front
 from millhand.solvers.kernel.events.jit import Record, inner, often, seldom
 from millhand.solvers.kernel.events.parts import advance, new_piece, put_out
 from millhand.solvers.kernel.events.stocks import counts_load
 from millhand.solvers.kernel.events.traits import (
     has_batches,
+    has_cycles,
     has_endless,
     has_gates,
     has_lots,
@@ -133,11 +135,16 @@ def pick(c: Record, k: Record, a: int, s: int, now: int) -> None:
     k.s_claimed[s] -= 1
     k.a_source[a] = -1
     if kind == SUPPLY:
-        take_in_hand(c, k, a, lift_raw(c, k, s, k.a_want[a], now))
+        q = lift_raw(c, k, s, k.a_want[a], now)
+        if has_cycles(c) and k.a_came[a] >= 0:
+            k.q_came[q] = k.a_came[a]
+        take_in_hand(c, k, a, q)
         return
     if kind == STORE and in_turn(c, a):
         kind_to_front(c, k, s, k.a_want[a], k.a_want_step[a])
     q = take_first(c, k, s, now)
+    if has_cycles(c) and k.a_came[a] >= 0:
+        takes_number(c, k, q, k.a_came[a])
     advance(c, k, q)
     take_in_hand(c, k, a, q)
     if kind == PROCESS:
@@ -188,6 +195,8 @@ def swap(c: Record, k: Record, a: int, s: int, now: int) -> None:
     k.s_expected[s] -= 1
     k.a_target[a] = -1
     out = take_first(c, k, s, now)
+    if has_cycles(c) and k.a_came[a] >= 0:
+        takes_number(c, k, out, k.a_came[a])
     put_last(c, k, s, out_of_hand(c, k, a, k.a_which[a]), now)
     advance(c, k, out)
     take_in_hand(c, k, a, out)

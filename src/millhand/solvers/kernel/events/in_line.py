@@ -6,6 +6,7 @@ all there before one that is not. Otherwise what came first goes first.
 """
 
 from millhand.solvers.kernel.codes import EMPTY, STORE
+from millhand.solvers.kernel.events.gone import is_gone
 from millhand.solvers.kernel.events.jit import Record, inner, seldom
 from millhand.solvers.kernel.events.loads import is_before_loads, step_of_last, waiting
 from millhand.solvers.kernel.events.traits import has_batches, has_cycles
@@ -44,6 +45,8 @@ def place_of_next(c: Record, k: Record, s: int) -> int:
     it is not there."""
     m = c.s_only_to[s]
     begun, order = waiting(k, m) > 0, has_order(c, s)
+    if order:
+        passes_gone(c, k, m)
     for i in range(k.s_stock[s]):
         g = step_in(c, k, s, i) + 1
         if begun:
@@ -83,6 +86,16 @@ def began(c: Record, k: Record, s: int, g: int) -> None:
     comes_round(k, m, count)
     while c.taken_lap[first + k.s_take[m]] > k.s_take_period[m]:
         comes_round(k, m, count)
+
+
+@inner
+def passes_gone(c: Record, k: Record, m: int) -> None:
+    """Loads whose part is gone are passed over in a machine's turn."""
+    first, count = c.taken_from[m], c.taken_to[m] - c.taken_from[m]
+    while is_gone(c, k, c.taken_came[first + k.s_take[m]], k.s_take_period[m] - c.taken_lap[first + k.s_take[m]]):
+        comes_round(k, m, count)
+        while c.taken_lap[first + k.s_take[m]] > k.s_take_period[m]:
+            comes_round(k, m, count)
 
 
 @inner

@@ -19,8 +19,9 @@ from millhand.solvers.kernel.codes import (
 from millhand.solvers.kernel.events.books import next_step, note
 from millhand.solvers.kernel.events.draws import next_uniform
 from millhand.solvers.kernel.events.entries import has_entries, is_lost
+from millhand.solvers.kernel.events.gone import is_scrapped, number_by_itself
 from millhand.solvers.kernel.events.jit import Record, inner, often, seldom
-from millhand.solvers.kernel.events.traits import logs
+from millhand.solvers.kernel.events.traits import has_cycles, logs
 
 WHOLE = 1_000_000  # shares of the mix are compared as whole millionths of a part
 
@@ -42,6 +43,8 @@ def new_piece(c: Record, k: Record, p: int) -> int:
     k.q_marked[q] = 0
     k.q_number[q] = 0
     k.q_maker[q] = -1
+    if has_cycles(c):
+        k.q_came[q] = number_by_itself(c, k, p)
     k.p_given[p] += 1
     k.counts[C_PICKED] += 1
     advance(c, k, q)
@@ -135,7 +138,9 @@ def mark_since_last(c: Record, k: Record, maker: int) -> None:
 def scrap(c: Record, k: Record, q: int, s: int, now: int) -> None:
     """A part leaves as scrap, without handling."""
     k.counts[C_SCRAPPED] += 1
-    if has_entries(c):
+    if has_cycles(c) and k.q_came[q] >= 0:
+        is_scrapped(c, k, q)
+    elif has_entries(c):
         is_lost(c, k, k.q_step[q], s)
     leaves(c, k, q, False, now)
     if logs(k):
@@ -181,6 +186,7 @@ def leaves(c: Record, k: Record, q: int, good: bool, now: int) -> None:
     k.p_out[p] += 1
     k.p_good[p] += good
     k.q_maker[q] = -1
+    k.q_came[q] = -1
     k.free[k.free_count] = q
     k.free_count += 1
 

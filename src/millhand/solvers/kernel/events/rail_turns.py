@@ -11,7 +11,7 @@ from millhand.solvers.kernel.events.calls import set_due
 from millhand.solvers.kernel.events.foresight import leaves_surely, on_track_of
 from millhand.solvers.kernel.events.jit import Record, inner, seldom
 from millhand.solvers.kernel.events.rails import position
-from millhand.solvers.kernel.events.tracks import SLACK_M, begin_motion, clear_the_way, delay_by
+from millhand.solvers.kernel.events.tracks import SLACK_M, begin_motion, clear_the_way, delay_by, too_near
 from millhand.solvers.kernel.events.turns import is_turn, missing, passes
 from millhand.solvers.kernel.events.visits import sends
 from millhand.solvers.kernel.events.ways import way_steps
@@ -100,7 +100,7 @@ def clear_of_plan(
     apart = c.track_keep[c.a_track[a]] * abs(c.a_order[a] - c.a_order[b])
     start, goal = side * position(k, a, now), side * c.place_x[place]
     rest, last = side * k.a_x1[b], side * c.place_x[c.op_place[which]]
-    if goal + apart > last + SLACK_M:
+    if too_near(c, a, goal, last, apart):
         return False
     if c.track_order[c.a_track[a]]:
         return goal <= rest + SLACK_M and now + way >= when

@@ -47,7 +47,7 @@ def delay_by(c: Record, k: Record, a: int, b: int, to_x: float, way: int, now: i
     from_x, goal = side * position(k, a, now), side * to_x
     other, last = side * position(k, b, now), side * k.a_x1[b]
     apart = min(apart, max(0.0, other - from_x))  # who stands too near at the start may at least go away
-    if goal + apart > last + SLACK_M:
+    if too_near(c, a, goal, last, apart):
         return NEVER
     if c.track_order[c.a_track[a]]:
         return after_arrival(k, b, goal > side * k.a_x0[b] + SLACK_M, way, now)
@@ -57,6 +57,13 @@ def delay_by(c: Record, k: Record, a: int, b: int, to_x: float, way: int, now: i
         return NEVER
     pace = (last - other) / (k.a_t1[b] - now)  # ahead and going away: at the goal it must be far enough by then
     return max(0, math.ceil((goal + apart - other) / pace - way - SLACK_STEPS))
+
+
+@inner
+def too_near(c: Record, a: int, goal: float, last: float, apart: float) -> bool:
+    """True where two may not stand at these places, the other's behind one's own in growing metres: nearer than they
+    keep, and where only places count never at one."""
+    return bool(goal + apart > last + SLACK_M or (c.track_order[c.a_track[a]] and goal > last - SLACK_M))
 
 
 @inner
@@ -99,9 +106,8 @@ def clear_the_way(c: Record, k: Record, a: int, place: int, in_order: bool, now:
             continue
         side = 1.0 if c.a_order[a] < c.a_order[b] else -1.0
         apart = c.track_keep[c.a_track[a]] * abs(c.a_order[a] - c.a_order[b])
-        if side * c.place_x[place] + apart > side * k.a_x1[b] + SLACK_M and moves_aside(
-            c, k, b, side, place, apart, now
-        ):
+        in_the_way = too_near(c, a, side * c.place_x[place], side * k.a_x1[b], apart)
+        if in_the_way and moves_aside(c, k, b, side, place, apart, now):
             went = True
     return went
 
@@ -120,7 +126,7 @@ def moves_aside(c: Record, k: Record, b: int, side: float, place: int, apart: fl
     """To the nearest free place beyond, in its own time; False where there is none that can be had now."""
     best, best_way = -1, NEVER
     for p in range(c.places):
-        if not c.place_on[p] or side * c.place_x[p] < side * c.place_x[place] + apart - SLACK_M:
+        if not c.place_on[p] or too_near(c, b, side * c.place_x[place], side * c.place_x[p], apart):
             continue
         way = way_steps(c, k, b, p)
         if 0 < way < best_way and delay(c, k, b, p, way, now) == 0:

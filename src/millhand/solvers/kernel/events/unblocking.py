@@ -24,6 +24,7 @@ def unblocks(c: Record, k: Record, now: int) -> None:
 def does_next(c: Record, k: Record, a: int, now: int) -> bool:
     """Put down what is in hand, or fetch what can be put down somewhere."""
     k.a_in_turn[a] = 0
+    k.a_came[a] = -1
     if k.a_holds[a] and deliver(c, k, a, now):
         return True
     if k.a_holds[a] < c.a_hands[a] and fetch(c, k, a, now):
