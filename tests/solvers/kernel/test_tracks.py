@@ -1,13 +1,17 @@
 """Two arms on one rail: they keep their distance at every moment, wait for each other, and move aside."""
 
 import math
-from typing import Any
+from dataclasses import replace
+from pathlib import Path
+from typing import Any, Literal
 
 import pytest
 
 from millhand.errors import ToolError
+from millhand.intake.cell import read_cell
+from millhand.solvers.kernel.compiled import compiled
 from millhand.solvers.kernel.log import log_of
-from millhand.solvers.kernel.running import Finished
+from millhand.solvers.kernel.running import Finished, finished_run
 from tests.solvers.kernel.shop import Form, books_of, counts_of, in_cell, run_of
 
 KEEP_M = 1.0
@@ -143,6 +147,21 @@ def test_an_idle_arm_moves_aside() -> None:
     went = [line for line in log_of(run) if line["what"] == "goes" and line["who"] == "right"]
     assert [line["where"] for line in went] == ["park2"]
     assert counts_of(run)["parts"] > 10
+
+
+@pytest.mark.parametrize(("rule", "keep_m"), [("order", 0.0), ("order", 0.5), ("apart", 0.5)])
+def test_ends_of_a_track_without_room_to_park_are_left_to_who_stands_there(
+    rule: Literal["apart", "order"], keep_m: float
+) -> None:
+    """Of two hoists the first would wait at the last tank for ever, with a part for the sink behind the second."""
+    cell = read_cell(Path("examples/cells/two_hoists_by_order_of_places.json"))
+    tracks = {name: replace(track, rule=rule, keep_m=keep_m) for name, track in cell.tracks.items()}
+    run = finished_run(compiled(replace(cell, tracks=tracks)), 36_000, seed=1, replication=0, logging=True)
+
+    served = {(line["who"], line["where"]) for line in log_of(run) if line["what"] in ("pick", "place")}
+    assert ("first", "unload") not in served
+    assert ("second", "load") not in served
+    assert counts_of(run)["parts"] > 300
 
 
 def test_two_arms_who_want_to_pass_each_other_do_not_hang() -> None:

@@ -20,6 +20,7 @@ from millhand.solvers.cycle.pieces import stores_of_pieces
 from millhand.solvers.cycle.slots import is_told_in_full
 from millhand.solvers.cycle.trays import with_trays
 from millhand.solvers.kernel.expanded import Expanded, expanded
+from millhand.solvers.kernel.kept_clear import kept_clear
 
 MOST_SLOTS = 24  # that stand for endless ones: each is a station of the run
 SPARE = 3  # slots beside those in use: one is filled, one is emptied, one is free
@@ -28,7 +29,7 @@ LATE = 1.5  # so many times their work parts may be there: until somebody comes,
 
 def simulated(cell: Cell) -> Expanded:
     """The cell written out as the simulation has it."""
-    cell = with_pieces(with_trays(with_open_machines(cell)))
+    cell = with_pieces(with_trays(with_open_machines(kept_clear(cell))))
     endless = [name for name, each in cell.stations.items() if each.kind == "process" and each.capacity is None]
     if not endless:
         return expanded(cell)
