@@ -1,14 +1,18 @@
 """The chart in the terminal: names in full, round seconds, the end of the cycle, who is where on a track."""
 
 import json
+from dataclasses import replace
 from pathlib import Path
+from typing import Literal
 
 import click
+import pytest
 
 from millhand.cli.schedule_axis import ticks_s
-from millhand.cli.schedule_chart import axis, chart_lines
+from millhand.cli.schedule_chart import axis, chart_lines, kept_words
 from millhand.intake.cell import read_cell
 from millhand.model.cell import Cell
+from millhand.solvers.cycle.positions import rails
 from millhand.solvers.cycle.simple import schedule
 from tests.solvers.cycle.two_arms import two_arms
 
@@ -69,6 +73,20 @@ def test_two_arms_on_a_track_are_shown_where_they_are() -> None:
     assert rows["park1"][at : at + 3] == "aaa"
     assert "A" in rows["p2"]  # carrying on its way
     assert panel[-1] == "a left  b right  (a capital: carrying; X: two nearest to one place)"
+
+
+@pytest.mark.parametrize(
+    ("rule", "keep_m", "said"),
+    [("apart", 0.0, ""), ("apart", 1.5, ", at least 1.5 m apart"), ("order", 0.0, ", by the order of places"),
+     ("order", 1.5, ", by the order of places, at least 1.5 m apart while both stand")],
+)  # fmt: skip
+def test_what_is_kept_on_a_track_is_said_as_it_is(rule: Literal["apart", "order"], keep_m: float, said: str) -> None:
+    """Under the rule `order` the distance binds only while both stand: in motion they may be nearer."""
+    cell, plan = two_arms()
+    track = replace(cell.tracks["overhead"], rule=rule, keep_m=keep_m)
+    (rail,) = rails(replace(cell, tracks={"overhead": track}), plan)
+
+    assert kept_words(rail) == said
 
 
 def test_one_arm_needs_no_panel() -> None:

@@ -88,11 +88,18 @@ def axis(period_s: float, columns: int) -> list[str]:
     return [f" {''.join(ticks)} ", "".join(words)]
 
 
+def kept_words(rail: Rail) -> str:
+    """What is kept on a track."""
+    apart = f", at least {rail.keep_m:g} m apart" if rail.keep_m else ""
+    if not rail.in_order:
+        return apart
+    return f", by the order of places{apart}{' while both stand' if apart else ''}"
+
+
 def rail_lines(rail: Rail, schedule: Schedule, widths: tuple[int, int]) -> Iterator[str]:
     """Who is nearest to which place of a track, a row a place: a letter each, a capital while it carries."""
     width, columns = widths
-    keep = f", at least {rail.keep_m:g} m apart" if rail.keep_m else ""
-    yield f"On track {rail.name}{keep}: who is nearest to which place"
+    yield f"On track {rail.name}{kept_words(rail)}: who is nearest to which place"
     rows = {place: [" "] * columns for place, _ in rail.places}
     letters = dict(zip((line.who for line in rail.lines), "abcdefghijklmnopqrstuvwxyz", strict=False))
     for column in range(columns):

@@ -4,6 +4,7 @@ from collections.abc import Iterator
 from html import escape
 from typing import Protocol
 
+from millhand.cli.schedule_chart import kept_words
 from millhand.solvers.cycle.positions import Leg, Line, Rail, at_m, nearest
 
 DASHES = ("", "8 4", "2 3", "12 3 2 3", "5 2", "1 5")
@@ -55,7 +56,7 @@ def rail_svg(rail: Rail, frame: Frame, top: float) -> Iterator[str]:
     """The panel: its words, the levels, bands below all lines, the lines, the nearest approach."""
     yield from words_svg(rail, frame, top)
     yield from levels_svg(rail, frame, top)
-    if rail.keep_m and len(rail.lines) > 1:
+    if rail.keep_m and len(rail.lines) > 1 and not rail.in_order:
         for line in rail.lines:
             yield band_svg(rail, line, frame, top)
     for number, line in enumerate(rail.lines):
@@ -73,7 +74,9 @@ def words_svg(rail: Rail, frame: Frame, top: float) -> Iterator[str]:
         yield f'<text x="{left + 33:.1f}" y="{top - 4:g}">{escape(line.who)}</text>'
         left += 48 + LETTER * len(line.who)
     said = "thick: carrying, thin: empty or at rest"
-    if rail.keep_m and len(rail.lines) > 1:
+    if rail.in_order and len(rail.lines) > 1:
+        said += kept_words(rail).replace(",", ";", 1)
+    elif rail.keep_m and len(rail.lines) > 1:
         said += f"; bands that touch would be nearer than {rail.keep_m:g} m"
     yield f'<text x="{left + 6:.1f}" y="{top - 4:g}">{said}</text>'
 

@@ -25,6 +25,7 @@ from millhand.solvers.cycle.gates import kept_apart
 from millhand.solvers.cycle.kept import LEFT_OUT, Kept
 from millhand.solvers.cycle.loads.handfuls import handful_steps
 from millhand.solvers.cycle.no_swaps import better_of, without_swaps
+from millhand.solvers.cycle.one_hand import one_handed
 from millhand.solvers.cycle.own_buffers import told_at_machines
 from millhand.solvers.cycle.part_exchanges import exchanged_in_part, whole_only
 from millhand.solvers.cycle.parts_duties import duties_left_out, has_duties
@@ -34,7 +35,7 @@ from millhand.solvers.cycle.rails.rail_hunt import Sharing, alone_steps, sharing
 from millhand.solvers.cycle.rails.rail_view import shared_rail, with_shortest_ways
 from millhand.solvers.cycle.scope import scope
 from millhand.solvers.cycle.searching.contradictions import contradiction
-from millhand.solvers.cycle.searching.jobs import jobs_of, rounds, stations_of
+from millhand.solvers.cycle.searching.jobs import inner_stations, jobs_of, rounds, stations_of
 from millhand.solvers.cycle.searching.pooled import pool_searched, pool_sets, pooled, pools_of
 from millhand.solvers.cycle.searching.pooled_loads import Pools
 from millhand.solvers.cycle.searching.search import Answer, Span, less, searched, serial_steps
@@ -220,6 +221,9 @@ class Hunt:
 
     def tries(self) -> Iterator[Callable[[Effort], None]]:
         """Small periods with alike stations pooled, then whole rounds; few moves first."""
+        one_hand = one_handed(self.cell, self.view) if self.rail is None else None
+        if one_hand is not None:
+            yield partial(self.look, rounds(one_hand), own=one_hand)
         pools = {} if self.view.orders or self.view.duties or self.rail is not None else pools_of(self.view)
         if self.rail is not None:
             yield partial(self.look_beside, self.rail)
@@ -272,16 +276,18 @@ class Hunt:
         """Moves of the longest period that is tried on a shared track: with many more the model alone takes minutes."""
         return self.left.most_moves if self.left.seconds is not None else self.left.most_moves // MOVES_APART
 
-    def look(self, sets: int, effort: Effort) -> None:
-        """One search with so many part sets a period."""
-        view, span = self.view, self.span(self.view, sets)
+    def look(self, sets: int, effort: Effort, own: Steady | None = None) -> None:
+        """One search with so many part sets a period; in a view of its `own`, with one hand each, it proves nothing."""
+        view, span = own or self.view, self.span(self.view, sets)
         jobs = jobs_of(view if self.rail is None else with_shortest_ways(view, self.rail), sets)
         if self.rail is None:
             answer = searched(view, jobs, span, effort)
         else:
             answer = track_searched(view, self.rail, jobs, span, effort)
-        self.answers[sets] = answer
-        self.took(answer, jobs.parts, f"searched with {sets_words(sets)} a period")
+        if own is None:
+            self.answers[sets] = answer
+        hands = "one hand and " if own else ""
+        self.took(answer, jobs.parts, f"searched with {hands}{sets_words(sets)} a period")
 
     def look_shared(self, rail: Rail, shared: Sharing, effort: Effort) -> None:
         """One search with the work on a track shared in one way: a small one, the same on every machine."""
@@ -391,8 +397,3 @@ class Hunt:
             yield f"none with {listed(even)} a period that loads like machines equally often is shorter per part"
         if left:
             yield f"with {listed(left)} the search was cut off"
-
-
-def inner_stations(view: Steady) -> set[str]:
-    """The stations between the first and the last step of a route."""
-    return {name for route in view.routes.values() for stop in route[1:-1] for name in stop.stations}

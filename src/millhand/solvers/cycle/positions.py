@@ -29,10 +29,12 @@ class Line:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Rail:
-    """One track with its places, the least distance, and the lines of those that work on it."""
+    """One track with its places, the least distance, and the lines of those that work on it; `in_order`: only places
+    count, and the distance is kept while both stand."""
 
     name: str
     keep_m: float
+    in_order: bool
     places: tuple[tuple[str, float], ...]  # by metres
     lines: tuple[Line, ...]
 
@@ -68,7 +70,9 @@ def rail_of(cell: Cell, schedule: Schedule, name: str) -> Rail | None:
     places = [
         (place, each.track_m) for place, each in cell.places.items() if each.track_m is not None and place in reached
     ]
-    return Rail(name=name, keep_m=track.keep_m, lines=lines, places=tuple(sorted(places, key=lambda each: each[1])))
+    places.sort(key=lambda each: each[1])
+    in_order = track.rule == "order"
+    return Rail(name=name, keep_m=track.keep_m, in_order=in_order, lines=lines, places=tuple(places))
 
 
 def line_of(cell: Cell, schedule: Schedule, who: str) -> Line | None:

@@ -180,3 +180,8 @@ def common(one: int, other: int) -> int:
     while other:
         one, other = other, one % other
     return one
+
+
+def inner_stations(view: Steady) -> set[str]:
+    """The stations between the first and the last step of a route."""
+    return {name for route in view.routes.values() for stop in route[1:-1] for name in stop.stations}
