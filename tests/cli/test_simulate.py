@@ -45,6 +45,7 @@ def test_the_answer_reads_at_eighty_columns() -> None:
     ):
         assert words in result.stdout
     assert "2 replications of 24 h, seed 1" in result.stdout
+    assert "work chosen by the rule: arm1 first_to_finish, operator1 longest_waiting" in result.stdout
     assert {line.partition(":")[0] for line in result.stderr.splitlines()} <= {"simulation"}
 
 

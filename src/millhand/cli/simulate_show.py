@@ -72,7 +72,15 @@ def joined(blocks: tuple[Block, ...]) -> Iterator[str]:
 def _head(cell: Cell, output: Output, pilot: Pilot | None) -> Block:
     """What was run."""
     counted = f"{output.replications} replications of {output.horizon_s / 3600:g} h, seed {output.seed}"
-    return [*paragraph(cell.name), counted, *(pilot_words(pilot) if pilot else ())]
+    return [*paragraph(cell.name), counted, *paragraph(rules_words(cell)), *(pilot_words(pilot) if pilot else ())]
+
+
+def rules_words(cell: Cell) -> str:
+    """By which rule the work is chosen; by whom only where the rules differ."""
+    rules = {who: cell.dispatch[who].rule if who in cell.dispatch else "longest_waiting" for who in cell.attendants}
+    if len(set(rules.values())) < 2:
+        return "".join(f"work chosen by the rule {rule}" for rule in set(rules.values()))
+    return f"work chosen by the rule: {', '.join(f'{who} {rule}' for who, rule in rules.items())}"
 
 
 def pilot_words(pilot: Pilot) -> Block:
