@@ -64,6 +64,8 @@ class StationRules:
                 continue
             made = [each for each in book.lifts if each is not turn and (each is None or each.start <= lift.start)]
             if any(each is not None and each is not lift and each.start == lift.start for each in made):
+                if self.kept(at(lift, lift.visit.last), event, after(lift)):
+                    continue
                 over = (each is None or self.kept(at(each, each.visit.last), event, after(each)) for each in made)
                 if sum(over) >= count:
                     continue

@@ -23,6 +23,7 @@ if TYPE_CHECKING:
 MOTIONS_SHARE = 0.25  # of what is left, for the motions of one order of the visits: another order may ask for none
 NEAR = 1e-6  # by which a bound in whole steps may be off
 FINE_STEPS = 20_000  # a longer period, in steps, is one on a fine grid
+LEAST_WORK = 0.01  # of the solver's units: less is not worth a run
 PLAIN_SHARE = 0.4  # of a search for visits, without a linear relaxation
 
 
@@ -52,9 +53,11 @@ class Allowance:
         """The same for visits, in a share of the seconds at most.
 
         Without a linear relaxation first: it holds the search up on whole seconds (twelve tanks and two hoists are
-        proven in 4 s without, and not in 60 s with it). On fine grids nothing is found without it.
+        proven in 4 s without, and not in 60 s with it). On fine grids nothing is found without it, and with next to no
+        effort there is none for two runs.
         """
-        if max(each.domain[-1] for each in model.proto.variables) > FINE_STEPS:
+        fine = max(each.domain[-1] for each in model.proto.variables) > FINE_STEPS
+        if fine or most * PLAIN_SHARE < LEAST_WORK:
             return self.run(model, most, share, relaxed=True)
         first = self.run(model, most * PLAIN_SHARE, share * PLAIN_SHARE, relaxed=False)
         if first.over or self.spent:
@@ -71,7 +74,7 @@ class Allowance:
         from ortools.sat.python.cp_model import FEASIBLE, INFEASIBLE, OPTIMAL, CpSolver
 
         solver = CpSolver()
-        solver.parameters.max_deterministic_time = max(0.01, min(most, self.work))
+        solver.parameters.max_deterministic_time = max(LEAST_WORK, min(most, self.work))
         seconds = within(None if self.seconds is None else self.seconds * share, self.deadline)
         if seconds is not None:
             solver.parameters.max_time_in_seconds = max(0.01, seconds)
