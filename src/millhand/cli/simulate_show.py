@@ -3,7 +3,7 @@
 from collections.abc import Iterator, Mapping
 
 from millhand.cli.simulate_table import abreast, between, fine_percent, lasting, paragraph, percent, seconds, table
-from millhand.model.cell import Cell
+from millhand.model.cell import Cell, Dispatch
 from millhand.model.performance import Output
 from millhand.solvers.cycle.bounds import load_bounds, rate_bound_per_h
 from millhand.solvers.kernel.codes import ATTENDANT_STATES, STATION_STATES
@@ -77,7 +77,7 @@ def _head(cell: Cell, output: Output, pilot: Pilot | None) -> Block:
 
 def rules_words(cell: Cell) -> str:
     """By which rule the work is chosen; by whom only where the rules differ."""
-    rules = {who: cell.dispatch[who].rule if who in cell.dispatch else "longest_waiting" for who in cell.attendants}
+    rules = {who: cell.dispatch.get(who, Dispatch()).rule for who in cell.attendants}
     if len(set(rules.values())) < 2:
         return "".join(f"work chosen by the rule {rule}" for rule in set(rules.values()))
     return f"work chosen by the rule: {', '.join(f'{who} {rule}' for who, rule in rules.items())}"

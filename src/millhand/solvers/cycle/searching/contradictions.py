@@ -10,7 +10,7 @@ from itertools import pairwise
 
 from millhand.errors import Contradiction
 from millhand.solvers.cycle.effort import Effort
-from millhand.solvers.cycle.searching.jobs import jobs_of
+from millhand.solvers.cycle.searching.jobs import inner_stations, jobs_of
 from millhand.solvers.cycle.searching.program import Program, measured
 from millhand.solvers.cycle.searching.search import Run, Span, built, run, serial_steps, unit_of
 from millhand.solvers.cycle.searching.stays import whole_stay
@@ -52,7 +52,7 @@ def contradiction(view: Steady, sets: int, effort: Effort, *, track: tuple[str, 
 
 def demands(view: Steady) -> Iterator[Demand]:
     """Every demand that can be given up, those first that are hardest to change."""
-    inner = {name for route in view.routes.values() for stop in route[1:-1] for name in stop.stations}
+    inner = inner_stations(view)
     yield from (Demand(kind="load", station=station) for station in whole(sorted(inner & set(view.loads))))
     for station in sorted(inner):
         if view.slots[station] is not None and station not in view.loads:  # a load is as large as it is
