@@ -10,7 +10,7 @@ from pathlib import Path
 import pytest
 
 from millhand.cli.exits import Refused, exits, refuse
-from millhand.errors import InputError, InputErrors, NotYet, ToolError
+from millhand.errors import Contradiction, InputError, InputErrors, NotYet, ToolError
 from millhand.run import Cancelled
 
 ONE_ERROR = InputError("inquiry.yaml:14:20", "3 kg", "a time, such as 6 min 20 s")
@@ -22,6 +22,11 @@ ENDINGS = [
         2,
         "inquiry.yaml:14:20: read '3 kg'; write a time, such as 6 min 20 s.\n"
         "inquiry.yaml:20:5: read ''; write a name.\n",
+    ),
+    (
+        Contradiction(["m3 holds a part at most 0 s"], ["let m3 hold a part for 1 s"]),
+        2,
+        "No cycle keeps all of these: m3 holds a part at most 0 s. To change that, let m3 hold a part for 1 s.\n",
     ),
     (NotYet("three arms on one track"), 1, "millhand: this version cannot compute three arms on one track yet.\n"),
     (ToolError("a worker was lost."), 1, "millhand: a worker was lost.\n"),

@@ -13,7 +13,7 @@ from typing import ParamSpec, TypeVar
 
 import click
 
-from millhand.errors import InputError, InputErrors, ToolError
+from millhand.errors import Contradiction, InputError, InputErrors, ToolError
 from millhand.run import Cancelled
 
 DONE, FAILED, WRONG_INPUT, ANSWER_IS_NO, INTERRUPTED = 0, 1, 2, 3, 130
@@ -67,7 +67,7 @@ def told(trouble: BaseException) -> int:
 
 def ending(trouble: BaseException) -> tuple[int, str]:
     """The exit code and the words of one trouble."""
-    if isinstance(trouble, InputError | InputErrors):
+    if isinstance(trouble, InputError | InputErrors | Contradiction):
         return WRONG_INPUT, str(trouble)
     if isinstance(trouble, Refused):
         return ANSWER_IS_NO, str(trouble)

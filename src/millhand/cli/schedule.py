@@ -46,7 +46,8 @@ def command(cell: Path, as_json: bool, chart: Path | None, seconds: float, parts
     """Find the best cycle of the cell in the file CELL, prove it or say how much better one could be; with the goal
     makespan, how its lots are finished soonest.
 
-    The load bounds come out for every cell. A cycle that this version cannot find yet is refused by name, exit code 1.
+    The load bounds come out for every cell. A cycle that this version cannot find yet is refused by name, exit code 1;
+    demands that contradict each other are named with what would help, exit code 2.
     """
     changed = partial(best_cycle, effort=more(STUDY, CHANGED_TIMES)) if what_if else None
     given = read_cell(cell)

@@ -15,8 +15,8 @@ from millhand.solvers.cycle.best import best_cycle
 from millhand.solvers.cycle.bounds import cycle_bound_steps
 from millhand.solvers.cycle.changed import with_machine
 from millhand.solvers.cycle.checking.validate import violations
+from millhand.solvers.cycle.contradictions import Demand, Question, words
 from millhand.solvers.cycle.effort import Effort
-from millhand.solvers.cycle.searching.contradictions import Demand, words
 from millhand.solvers.cycle.simple import schedule
 from millhand.solvers.cycle.steady import steady
 from tests.agreement.random_small import small_cell
@@ -184,7 +184,10 @@ def test_a_type_is_named_where_there_are_several() -> None:
     """An id is no word that an article goes before: 'a x', 'a housings'."""
     cell = row_cell(Row(times_s=(20,), longest_s=(25,)))
     (part,), demand = cell.parts.values(), Demand(kind="window", station="m1", part="x", step=1)
-    one, two = (steady(replace(cell, parts=dict.fromkeys(types, part))) for types in (("x",), ("x", "y")))
+    one, two = (
+        Question(view=steady(replace(cell, parts=dict.fromkeys(types, part))), sets=1, effort=ONE)
+        for types in (("x",), ("x", "y"))
+    )
 
     assert words(one, demand) == "m1 holds a part at most 25 s"
     assert words(two, demand) == "m1 holds a part of type x at most 25 s"

@@ -19,8 +19,10 @@ from millhand.model.cell import Cell
 from millhand.model.schedule import Schedule
 from millhand.solvers.cycle.bounds import SLACK, cycle_bound_steps, least_for, load_bounds
 from millhand.solvers.cycle.checking.validate import passed
+from millhand.solvers.cycle.contradictions import Question, contradiction
 from millhand.solvers.cycle.deadline import TimeUp, is_over, within
 from millhand.solvers.cycle.effort import STUDY, Effort, more, share
+from millhand.solvers.cycle.empty_trays import bounded_by
 from millhand.solvers.cycle.gates import kept_apart
 from millhand.solvers.cycle.kept import LEFT_OUT, Kept
 from millhand.solvers.cycle.loads.handfuls import handful_steps
@@ -31,10 +33,15 @@ from millhand.solvers.cycle.part_exchanges import exchanged_in_part, whole_only
 from millhand.solvers.cycle.parts_duties import duties_left_out, has_duties
 from millhand.solvers.cycle.rails.rail import Rail
 from millhand.solvers.cycle.rails.rail_beside import beside
-from millhand.solvers.cycle.rails.rail_hunt import Sharing, alone_steps, sharings, simply_alone, track_searched
+from millhand.solvers.cycle.rails.rail_hunt import (
+    Sharing,
+    alone_steps,
+    sharings,
+    simply_alone,
+    track_searched,
+)
 from millhand.solvers.cycle.rails.rail_view import shared_rail, with_shortest_ways
 from millhand.solvers.cycle.scope import scope
-from millhand.solvers.cycle.searching.contradictions import contradiction
 from millhand.solvers.cycle.searching.jobs import inner_stations, jobs_of, rounds, stations_of
 from millhand.solvers.cycle.searching.pooled import pool_searched, pool_sets, pooled, pools_of
 from millhand.solvers.cycle.searching.pooled_loads import Pools
@@ -45,7 +52,7 @@ from millhand.solvers.cycle.simple import follows_order, is_settled, meets_bound
 from millhand.solvers.cycle.tours.load_by_load import load_by_load
 from millhand.solvers.cycle.tours.serial import serial_cycle
 from millhand.solvers.cycle.tours.tour import Cycle
-from millhand.solvers.cycle.trays import left_empty, unused_trays, with_trays, without_trays
+from millhand.solvers.cycle.trays import unused_trays, with_trays, without_trays
 from millhand.solvers.cycle.view import Steady
 
 MOVES_APART = 3  # on a shared track every pair of visits that are too near is a choice: so many times fewer moves
@@ -68,16 +75,6 @@ def best_cycle(cell: Cell, *, effort: Effort = STUDY) -> Schedule:
     if unused:
         found = bounded_by(cell, found, unused)
     return replace(found.told, cell=content_hash(cell))  # as it was given, not as its trays are written out
-
-
-def bounded_by(cell: Cell, found: Kept, unused: list[str]) -> Kept:
-    """A cycle that leaves trays empty: it holds, and what the loads of the cell with its trays say is all that is known
-    of others."""
-    cycle = replace(found.cycle, bounds=load_bounds(cell))
-    least = min(cycle.period_steps, least_for(cycle_bound_steps(cell), cell, cycle))
-    proven = cycle.period_steps <= least
-    known = "equals the load bound" if proven else left_empty(unused, "cycle")
-    return replace(found, cycle=cycle, others=()).knowing(known, least=least, proven=proven)
 
 
 def hunted(cell: Cell, effort: Effort) -> Kept:
@@ -104,7 +101,7 @@ def hunted(cell: Cell, effort: Effort) -> Kept:
         if hunt.whole_only:
             raise NotYet(f"a cycle for this cell: none keeps all of its demands {whole_only(hunt.whole_only)}")
         with suppress(TimeUp):
-            raise contradiction(view, min(hunt.answers), effort, track=() if rail is None else rail.arms)
+            raise contradiction(Question(view=view, sets=min(hunt.answers), effort=left, rail=rail))
     if hunt.best is None and is_over(effort.deadline):
         raise NoneInTime("cycle")
     if hunt.best is None:

@@ -86,10 +86,15 @@ def add_orders(
 
 def can_be_served(rail: Rail, visit: RailVisit) -> bool:
     """Whether everybody else finds a place to be while a visit is made."""
+    return has_room_aside(rail, visit.who, visit.place)
+
+
+def has_room_aside(rail: Rail, arm: str, place: str) -> bool:
+    """Whether everybody else finds a place to be while an attendant is at one."""
     return all(
-        any(not rail.near((visit.who, visit.place), (other, place)) for place in rail.places(other))
+        any(not rail.near((arm, place), (other, aside)) for aside in rail.places(other))
         for other in rail.arms
-        if other != visit.who
+        if other != arm
     )
 
 
