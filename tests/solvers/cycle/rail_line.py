@@ -114,7 +114,7 @@ def program(cell: Cell, longest: int) -> Program:
         view=view, rail=rail, hold=hold, model=model, period=period,
         lift=[model.new_int_var(0, longest, "") for _ in range(count)],
         drop=[model.new_int_var(0, 2 * longest, "") for _ in range(count)],
-        by=[{who: model.new_bool_var("") for who in each.who} for each in view.transfers],
+        by=[{who: model.new_bool_var("") for who in sorted(each.who)} for each in view.transfers],
         wraps=[model.new_bool_var("") for _ in range(count - 1)], orders=[],
     )  # fmt: skip
     model.add(made.lift[0] == 0)
@@ -163,7 +163,7 @@ def add_stays(made: Program) -> None:
 
 def add_arms(made: Program, one: int, other: int) -> None:
     """One arm makes its transfers one after the other."""
-    for who in made.by[one].keys() & made.by[other].keys():
+    for who in sorted(made.by[one].keys() & made.by[other].keys()):
         laps = []
         for lap in range(-2, 3):
             here = made.model.new_bool_var("")

@@ -28,7 +28,7 @@ ODD = Tanks(
 THREE = Tanks(
     at_m=(0, 1, 3, 4, 6), times_s=(5, 8, 6), park_m=(-1, 7, -2, 8), arms=3, homes=("p2", "s2", "p3"), keep_m=1
 )
-WORK, SIX_WORK = 0.8, 4.0  # what a search may spend; more of it and more tiny lines only find rarer faults
+WORK, SIX_WORK = 0.8, 6.0  # what a search may spend; more of it and more tiny lines only find rarer faults
 TINY = 2
 CELLS = {"line": LINE, "crowded": CROWDED, "uneven": UNEVEN, "odd": ODD, "three": THREE}
 
