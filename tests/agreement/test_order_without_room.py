@@ -38,3 +38,22 @@ def test_a_cell_is_called_impossible_only_where_no_cycle_exists(number: int) -> 
     if found is not None:
         assert told(cell, found) == []
         assert best.least_steps <= found.period * best.parts_per_period
+
+
+@pytest.mark.parametrize("number", [15, 17, 18, 34, 44])
+def test_nobody_makes_way_where_there_is_no_way_to_make(number: int) -> None:
+    """At the last place of a track somebody else can neither stand nor be on its way between two places: with that
+    known the cycles of these cells are proven, which were open before."""
+    cell = random_two(number)
+    found, best = best_on_track(cell, most=MOST), best_cycle(cell, effort=Effort(deterministic=1.0, most_sets=1))
+
+    assert found is not None
+    assert (best.period_steps, best.proven) == (found.period, True)
+
+
+@pytest.mark.parametrize("number", [11, 22, 26])
+def test_where_nobody_can_make_way_the_track_is_named(number: int) -> None:
+    """No cycle exists, and that is proven; it was only that none was found."""
+    assert best_on_track(random_two(number), most=MOST) is None
+    with pytest.raises(Contradiction, match="on one track"):
+        best_cycle(random_two(number), effort=Effort(deterministic=1.0, most_sets=1))

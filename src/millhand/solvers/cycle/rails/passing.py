@@ -12,7 +12,7 @@ same. Then who leaves a place beyond the other's goal must have arrived before t
 place beyond the other's must not set out before the other has.
 """
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from fractions import Fraction
 from math import ceil, floor
 from typing import Literal
@@ -101,3 +101,47 @@ def least_lag_by_order_steps(first: Motion, second: Motion, keep_m: Fraction) ->
     clear = leave_by_order_steps(first, second.to_m)
     entering = enter_by_order_steps(second.mirrored, -first.from_m)
     return max(clear - second.steps, -entering)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Stretch:
+    """A motion at even speed, or a stand where both places are the same, from one step to another of a carry."""
+
+    begins: int
+    ends: int
+    from_m: Fraction
+    to_m: Fraction
+    stands: bool = False
+
+    def seen_from(self, side: int) -> "Stretch":
+        """The same as seen by an attendant below (1) or above (-1)."""
+        return replace(self, from_m=side * self.from_m, to_m=side * self.to_m)
+
+    def at_m(self, step: int | Fraction) -> Fraction:
+        """Where it is at a step of the carry."""
+        if self.ends == self.begins:
+            return self.to_m
+        return self.from_m + (self.to_m - self.from_m) * (step - self.begins) / (self.ends - self.begins)
+
+
+def shifts_too_near(below: Stretch, above: Stretch, keep_m: Fraction, rule: Rule) -> tuple[Fraction, Fraction] | None:
+    """Between which shifts of the second carry's beginning against the first's two stretches are too near; None where
+    they never are. Under the rule `order` that is as long as they overlap and their places are out of order."""
+    whole = Fraction(below.begins - above.ends), Fraction(below.ends - above.begins)
+    if rule == "order":
+        both_stand = below.stands and above.stands
+        clash = too_near(below.from_m, above.from_m, keep_m) or below.from_m == above.from_m
+        crossed = above.from_m < below.from_m or above.to_m < below.to_m
+        return whole if (clash if both_stand else crossed) else None
+    corners = [(x, y) for x in (below.begins, below.ends) for y in (above.begins, above.ends)]
+    ring = [corners[0], corners[1], corners[3], corners[2]]
+    gaps = [above.at_m(y) - below.at_m(x) - keep_m for x, y in ring]
+    if all(gap >= 0 for gap in gaps):
+        return None
+    shifts = [Fraction(x - y) for (x, y), gap in zip(ring, gaps, strict=True) if gap < 0]
+    for number, (one, first) in enumerate(zip(ring, gaps, strict=True)):
+        other, second = ring[(number + 1) % 4], gaps[(number + 1) % 4]
+        if min(first, second) < 0 <= max(first, second):
+            share = first / (first - second)
+            shifts.append((one[0] - one[1]) + ((other[0] - other[1]) - (one[0] - one[1])) * share)
+    return min(shifts), max(shifts)

@@ -15,12 +15,14 @@ from millhand.model.cell import Cell
 from millhand.solvers.cycle.deadline import TimeUp, within
 from millhand.solvers.cycle.effort import Effort
 from millhand.solvers.cycle.rails.rail import Rail
+from millhand.solvers.cycle.rails.rail_carries import add_carries
 from millhand.solvers.cycle.rails.rail_cycle import Placed, asked_of, cycle_with_motions
 from millhand.solvers.cycle.rails.rail_motions import Allowance
 from millhand.solvers.cycle.rails.rail_order import add_orders, add_served, asks_more_than_order, pairs
 from millhand.solvers.cycle.rails.rail_program import (
     add_order_at_once,
     add_stays_in_turn,
+    carries_at_once,
     placed_of,
     rail_duties,
     rail_visits,
@@ -177,10 +179,12 @@ def choices_of(program: Program, rail: Rail, *, in_motion: bool = False) -> list
     served = [*visits, *rail_duties(program, rail)]
     add_served(program.model, rail, served, in_motion=in_motion)
     turns = pairs(rail, served, program.deadline, in_motion=in_motion)
+    shifts, turns = add_carries(program, rail, carries_at_once(program, rail, visits), turns)
     orders = add_orders(program.model, turns, program.period, laps=LAPS, deadline=program.deadline)
     add_stays_in_turn(program, rail, visits, orders)
     program.model.minimize(program.terms.get("objective", program.period))
     return [
+        *shifts,
         *(here for order in orders for here in order.laps.values()),
         *program.over,
         *(each for chosen in program.chosen for each in chosen.values()),

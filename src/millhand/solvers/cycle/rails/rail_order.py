@@ -67,9 +67,9 @@ def add_track(model: "CpModel", rail: Rail, visits: Sequence[RailVisit], period:
 
 def add_served(model: "CpModel", rail: Rail, visits: Sequence[RailVisit], *, in_motion: bool = False) -> None:
     """No visit is made during which somebody else would have no place to be; `in_motion`: only what holds for every
-    cycle, where under the rule 'order' an attendant may be on its way, wherever that ends, while another one stands."""
+    cycle, where under the rule 'order' somebody else may be on its way between two places while one stands."""
     for visit in visits:
-        if not can_be_served(rail, visit) and not (in_motion and rail.track(visit.who).rule == "order"):
+        if not can_be_served(rail, visit, in_motion=in_motion):
             model.add_bool_or([] if visit.present is None else [~visit.present])
 
 
@@ -84,18 +84,26 @@ def add_orders(
     return made
 
 
-def can_be_served(rail: Rail, visit: RailVisit) -> bool:
-    """Whether everybody else finds a place to be while a visit is made."""
-    return has_room_aside(rail, visit.who, visit.place)
+def can_be_served(rail: Rail, visit: RailVisit, *, in_motion: bool = False) -> bool:
+    """Whether everybody else finds a place to be, or a way to be on, while a visit is made."""
+    return has_room_aside(rail, visit.who, visit.place, in_motion=in_motion)
 
 
-def has_room_aside(rail: Rail, arm: str, place: str) -> bool:
-    """Whether everybody else finds a place to be while an attendant is at one."""
+def has_room_aside(rail: Rail, arm: str, place: str, *, in_motion: bool = False) -> bool:
+    """Whether everybody else finds a place to be, or a way to be on, while an attendant is at a place."""
     return all(
         any(not rail.near((arm, place), (other, aside)) for aside in rail.places(other))
-        for other in rail.arms
-        if other != arm
+        or (in_motion and has_way_aside(rail, (arm, place), other))
+        for other in rail.others(arm)
     )
+
+
+def has_way_aside(rail: Rail, one: tuple[str, str], other: str) -> bool:
+    """Whether somebody else can be on its way between two places on its side of an attendant that stands, which under
+    the rule 'order' may be that place itself."""
+    side, level = rail.side(other, one[0]), rail.side_m(other, one)
+    aside = [place for place in rail.places(other) if side * rail.at_m[place] <= level]
+    return rail.track(other).rule == "order" and len(aside) > 1
 
 
 def asks_more_than_order(rail: Rail, visits: Sequence[RailVisit], deadline: Deadline | None = None) -> bool:

@@ -3,13 +3,16 @@
 from collections.abc import Iterator, Sequence
 from typing import Any
 
+from millhand.solvers.cycle.rails.passing import Stretch
 from millhand.solvers.cycle.rails.rail import Rail
+from millhand.solvers.cycle.rails.rail_carries import Carry
 from millhand.solvers.cycle.rails.rail_cycle import Placed
 from millhand.solvers.cycle.rails.rail_order import Order, RailVisit
-from millhand.solvers.cycle.searching.nodes import duties_done, stays_for, stays_with_load
+from millhand.solvers.cycle.searching.jobs import Option
+from millhand.solvers.cycle.searching.nodes import carry_steps, duties_done, stays_for, stays_with_load
 from millhand.solvers.cycle.searching.program import Literal, Node, Program, Whole, measured
 from millhand.solvers.cycle.searching.solved import inside_of, timed_tour
-from millhand.solvers.cycle.tours.tour import Stay
+from millhand.solvers.cycle.tours.tour import Stay, hold_steps
 from millhand.solvers.cycle.view import Steady
 
 
@@ -104,16 +107,61 @@ def other_end(program: Program, rail: Rail, of: tuple[int, bool], who: str, stat
     if len(ends) != 1 or not view.goes_at_once(move.part, move.step):
         return None
     (end,) = ends
-    way = (here, end) if lifts else (end, here)
+    return end if is_straight(rail, who, (here, end) if lifts else (end, here)) else None
+
+
+def is_straight(rail: Rail, who: str, way: tuple[str, str]) -> bool:
+    """Whether the shortest loaded way is the straight one, and any with a stop longer."""
     straight = rail.steps(who, way, True)
-    if straight is None or any(
+    return straight is not None and not any(
         first + then <= straight
         for place in set(rail.places(who)) - set(way)
         if (first := rail.steps(who, (way[0], place), True)) is not None
         and (then := rail.steps(who, (place, way[1]), True)) is not None
-    ):
+    )
+
+
+def carries_at_once(program: Program, rail: Rail, visits: Sequence[RailVisit]) -> list[Carry]:
+    """The carries in one hand that are gone straight and at once, each between two stations only."""
+    known = dict(zip(keys(program, rail), visits, strict=True))
+    found = []
+    for move in program.jobs.moves:
+        for who in rail.arms:
+            own = [option for option in move.options if option.who == who]
+            if len(own) == 1 and move.number not in program.waits and program.view.movers[who].hands == 1:
+                (option,) = own
+                two = (known[move.number, True, who, option.start], known[move.number, False, who, option.goal])
+                carry = carry_of(program, rail, option, move.number, two)
+                found += [] if carry is None else [carry]
+    return found
+
+
+def carry_of(
+    program: Program, rail: Rail, option: Option, number: int, visits: tuple[RailVisit, RailVisit]
+) -> Carry | None:
+    """One of them; None where its way or its end is not known."""
+    view, move = program.view, program.jobs.moves[number]
+    pick, place = move.pick(option.who, option.start), move.place(option.who, option.goal)
+    attended = place.station in view.attended and place.station in view.loads
+    way = rail.steps(option.who, (visits[0].place, visits[1].place), True)
+    if attended or way is None or not is_straight(rail, option.who, (visits[0].place, visits[1].place)):
         return None
-    return end
+    gone, set_down = hold_steps(view, pick), carry_steps(program, number, option)
+    over = set_down + hold_steps(view, place) + stays_for(view, place)
+    comes, there = -least_lead(view, pick), set_down - least_lead(view, place)
+    here_m, there_m = (rail.at_m[visit.place] for visit in visits)
+    stretches = (
+        Stretch(begins=comes, ends=gone, from_m=here_m, to_m=here_m, stands=True),
+        Stretch(begins=gone, ends=gone + way, from_m=here_m, to_m=there_m),
+        Stretch(begins=gone + way, ends=over, from_m=there_m, to_m=there_m, stands=True),
+    )
+    return Carry(
+        move=number,
+        who=option.who,
+        made=program.chosen[number][option],
+        visits=((visits[0], comes, gone), (visits[1], there, over)),
+        stretches=tuple(each for each in stretches if each.ends > each.begins),
+    )
 
 
 def add_order_at_once(program: Program) -> None:
