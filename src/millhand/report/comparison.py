@@ -70,6 +70,7 @@ class Row:
     payback: str | None
     no_payback: str  # why there is none
     npv: str | None
+    at_bound: bool  # not simulated: its figures are those of its load bound, so at most
 
 
 def rows(study: Study) -> tuple[Row, ...]:
@@ -129,7 +130,14 @@ def row(result: Result, place: int | None, fell: str | None, words: str) -> Row:
         payback=case.payback_months if case else None,
         no_payback=case.reasons.get("payback_months", "never") if case and not case.payback_months and bought else "",
         npv=case.npv if case and bought else None,
+        at_bound=at_bound(result),
     )
+
+
+def at_bound(result: Result) -> bool:
+    """Whether a cell has an output that nobody simulated: then its load bound stands for it, and all figures on it."""
+    performance = result.performance
+    return result.concept.kind == "cell" and performance is not None and performance.output is None
 
 
 def heading_words(inquiry: Inquiry) -> str:
