@@ -66,6 +66,7 @@ class Row:
     attended: str | None  # parts a shift
     alone: str | None  # parts an hour with nobody there
     alone_h: str | None  # hours a year with nobody there
+    alone_run: str | None  # parts of one run with nobody there
     price: str | None
     payback: str | None
     no_payback: str  # why there is none
@@ -126,6 +127,7 @@ def row(result: Result, place: int | None, fell: str | None, words: str) -> Row:
         attended=performance.parts_per_shift if performance else None,
         alone=performance.unattended_per_h if performance else None,
         alone_h=performance.unattended_h_per_y if performance and performance.unattended_per_h else None,
+        alone_run=performance.parts_alone if performance and performance.unattended_per_h else None,
         price=result.estimate.installed if result.estimate and bought else None,
         payback=case.payback_months if case else None,
         no_payback=case.reasons.get("payback_months", "never") if case and not case.payback_months and bought else "",
