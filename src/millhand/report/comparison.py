@@ -4,6 +4,7 @@ import re
 from collections.abc import Mapping
 from dataclasses import dataclass
 
+from millhand.intake.today_held import MORE_THAN_MADE
 from millhand.model.decision import Ask, Driver
 from millhand.model.fact import Fact
 from millhand.model.inquiry import Inquiry
@@ -154,7 +155,7 @@ def loss_words(share: float) -> str:
     ('', 'More is shipped than the times given here can make: one of them is wrong, or not all work is in them.')
     """
     if share < 0.0:
-        return "More is shipped than the times given here can make: one of them is wrong, or not all work is in them."
+        return MORE_THAN_MADE
     if share > ORDINARY_LOSS:
         return "This loss is larger than waiting and first pieces explain: ask what else stops the machines."
     return ""
