@@ -34,6 +34,7 @@ from millhand.report.comparison import (
     title,
 )
 from millhand.report.cycle import cell_of
+from millhand.report.half import half_words
 from millhand.report.html import ALONE_CAUTION
 from millhand.report.in_turn import rows as rows_in_turn
 from millhand.report.safeguarding import CAUTION as GUARD_CAUTION
@@ -153,6 +154,9 @@ def answer_parts(page: Page) -> Iterator[RenderableType]:
         yield Text(f"Clear this up before you rely on it: {doubt_words(page.study)}", style="bold")
     for words in page.study.decision.sentences:
         yield Text(page.say(words))
+    half = half_words(page.study, page.facts, lambda fact_id: page.figure(fact_id, "months"))
+    if half:
+        yield Text(half)
     for verdict in broken_today(page.study):
         yield Text(f"The work as it is today: {page.say(verdict.words)}")
         yield Text(verdict.caution or "", style="italic")
