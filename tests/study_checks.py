@@ -83,7 +83,7 @@ def wrong_result(result: Result, whole: Study, facts: dict[str, Fact]) -> Iterat
             if fact_id and facts[fact_id].value > most * SLACK:
                 yield f"{fact_id}: {facts[fact_id].value} an hour, and the machines make {most}"
         alone_h = whole.inquiry.wishes.unattended_s.value / 3600.0
-        if own.parts_alone and facts[own.parts_alone].value > most * alone_h * SLACK + in_machines(whole):
+        if own.parts_alone and facts[own.parts_alone].value > most * alone_h * SLACK:
             yield f"{own.parts_alone}: {facts[own.parts_alone].value} in {alone_h} h, machines make {most} an hour"
     if result.estimate is not None:
         lines = [facts[line.amount.id] for line in result.estimate.lines]
@@ -115,12 +115,6 @@ def wrong_output(own: Performance, facts: dict[str, Fact]) -> Iterator[str]:
     hours = facts[own.attended_h_per_y].value + facts[own.unattended_h_per_y].value
     if hours > YEAR_H * TOLERANCE:
         yield f"{own.concept}: {hours} h a year"
-
-
-def in_machines(whole: Study) -> float:
-    """Parts that lie in the machines when people leave."""
-    loads = max(op.parts_per_cycle.value for part in whole.inquiry.parts for op in part.operations)
-    return loads * sum(machine.count.value for machine in whole.inquiry.machines)
 
 
 def machine_limit_per_h(whole: Study) -> float:

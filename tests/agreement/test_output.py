@@ -481,10 +481,29 @@ CHECKS = [
     ),
     Check(
         formula="alone_bound_parts",
-        inputs={"limit_parts": 60.0, "machines": 3.0, "parts_per_load": 2.0},
+        inputs={
+            "limit_parts": 60.0,
+            "rate_parts_per_h": 20.0,
+            "alone_h": 4.0,
+            "machines": 3.0,
+            "parts_per_load": 2.0,
+        },
         key="own_computation",
         seen=OWN,
         expected=66.0,
+    ),
+    Check(  # the hours end it: as many loads are in the machines then as were when people left
+        formula="alone_bound_parts",
+        inputs={
+            "limit_parts": 80.0,
+            "rate_parts_per_h": 20.0,
+            "alone_h": 4.0,
+            "machines": 3.0,
+            "parts_per_load": 2.0,
+        },
+        key="own_computation",
+        seen=OWN,
+        expected=80.0,
     ),
     Check(
         formula="alone_h_per_y",

@@ -139,3 +139,12 @@ def test_a_wrong_row_is_our_own_fault(change: dict[str, str], words: str) -> Non
 
     with pytest.raises(ToolError, match=words):
         of_row(GOOD | change)
+
+
+@pytest.mark.parametrize("key", ["machines.*.chip_limit@other", "parts.*.*.tool_life@other"])
+def test_what_another_kind_of_machine_may_lack_is_asked_with_what_to_write_then(key: str) -> None:
+    """A washer has neither chips nor tools; what is assumed until somebody says so is what any machine gets."""
+    row, usual = assumptions()[key], assumptions()[key.partition("@")[0]]
+
+    assert "1000000 where" in row.question
+    assert (row.value, row.low, row.high) == (usual.value, usual.low, usual.high)

@@ -6,7 +6,7 @@ from pathlib import Path
 
 import pytest
 
-from millhand.cli.schedule_words import pace_words, proof_words, schedule_words
+from millhand.cli.schedule_words import pace_words, proof_words, schedule_words, without_words
 from millhand.intake.cell import read_cell
 from millhand.solvers.cycle.setters import Pace, Setter
 from millhand.solvers.cycle.simple import schedule
@@ -101,3 +101,32 @@ def test_what_holds_up_the_last_part_is_a_path() -> None:
 
     assert lines[0] == "last part out    30 s for 2 parts"
     assert any(line.startswith("path             tied 30 s") for line in lines)
+
+
+@pytest.mark.parametrize(
+    ("left_out", "said"),
+    [
+        ((), ""),
+        (("hours and breaks of op",), "; it is without hours and breaks of op: all listed below"),
+        (
+            ("stops of m1: their mean load is in the bound", "stops of m2: their mean load is in the bound",
+             "gauge, visited by each 25th flange: its mean load is in the bound",
+             "duty chips: its mean load is in the bound"),
+            "; it is without duty chips, stops of m1 and m2 and gauge visited by each 25th flange: all listed below",
+        ),
+        (
+            tuple(f"wear{number} of m" for number in range(6)),
+            "; it is without wear0 of m, wear1 of m, wear2 of m, wear3 of m and 2 more: all listed below",
+        ),
+    ],
+)  # fmt: skip
+def test_a_proof_names_in_the_same_breath_what_it_does_not_speak_of(left_out: tuple[str, ...], said: str) -> None:
+    """A proof is read as if it were of the whole cell; duties come first."""
+    assert without_words(left_out) == said
+
+
+def test_the_proof_of_a_cell_with_faults_and_duties_says_so() -> None:
+    """The words stand behind the proof, not only below the chart."""
+    proof = said("one_operator_two_mills")["proof"]
+
+    assert "; it is without duty deburr, duty gauge, duty called_away, stops of mill1 and mill2 and 4 more:" in proof

@@ -174,7 +174,7 @@ def test_stocks_cycle_times_and_key_figures_stand_by_machine() -> None:
 
     assert "drawers 40.2 80" in text
     assert "m1 - 90.0 100 -" in text
-    assert "Each figure is within 6 % (width of the classes)." in text
+    assert "each figure is the middle of its class: it may be 6 % more or less, the mean too." in " ".join(text.split())
     assert "availability effectiveness quality OEE" in text
     assert "m1 90.0% 80.0% 99.0% 71.3% Quality is that of the whole cell." in text
     assert "All lots are done after 2.00 h (1.00 to 3.00); the rates are over all 24 h." in text

@@ -19,6 +19,7 @@ BASES = {
         "mills": "one_operator_two_mills",
         "arm": "one_arm_two_grippers",
         "hoist": "phillips_unger_1976",
+        "arms": "two_arms_on_a_track",
     }.items()
 }
 CASES: list[dict[str, Any]] = json.loads(Path(__file__).with_name("cell_errors.json").read_text(encoding="utf-8"))

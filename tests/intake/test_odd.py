@@ -17,6 +17,7 @@ from millhand.intake.clashes import clashes, hours
 from millhand.intake.inquiry import read_inquiry
 from millhand.intake.inquiry_sums import hands_s, head_s
 from millhand.intake.odd import oddities
+from millhand.intake.today_held import MORE_THAN_MADE
 from millhand.model.canonical import plain
 from millhand.model.inquiry import Inquiry
 from millhand.model.odd import Odd
@@ -151,3 +152,17 @@ def test_a_handover_is_no_overlap() -> None:
 def test_hours_of_a_year_are_told_in_hours() -> None:
     """Not as days."""
     assert (hours(5400.0), hours(36_000_000.0)) == ("1.5 h", "10000 h")
+
+
+@pytest.mark.parametrize(("told", "is_odd"), [(118, False), (135, True)])
+def test_more_shipped_than_the_times_can_make_is_odd_before_a_study(told: int, is_odd: bool) -> None:
+    """The mills of the dozen let through 119 a shift at likely times and 142 at the kindest: the study said so, the
+    check did not."""
+    inquiry = with_changes(("parts_per_shift: 105", f"parts_per_shift: {told}"))
+    found = [each for each in oddities(inquiry, {}) if each.code == "output_over_times"]
+
+    assert bool(found) is is_odd
+    if found:
+        assert f"mill: {told} parts a shift are shipped" in found[0].words
+        assert MORE_THAN_MADE in found[0].words
+        assert found[0].facts[0] == "today.parts_per_shift"

@@ -65,7 +65,7 @@ def test_the_price_that_stands_alone_has_the_same_range_on_both_faces(language: 
     assert chosen is not None
     assert chosen.concept.id == ARM
 
-    said = page("tiles.html.j2", done, language, subject=chosen, today=done.results[0])
+    said = page("tiles.html.j2", done, language, subject=chosen, today=done.results[0], apart=None)
     assert between.format(low, high) in said
     whole = ground(done, long=True)
     paper = told(whole, price(whole), language)

@@ -286,13 +286,28 @@ def test_with_no_hours_alone_there_are_no_parts_alone() -> None:
 
 
 def test_a_cell_that_was_not_simulated_stands_at_bounds_that_nothing_beats() -> None:
-    """The load bound attended; alone the limit and what lies in the machines."""
+    """The load bound attended, and alone over the hours that end the run."""
     made = worked(MILL, TRAYS, None)
 
     assert made["achieved"] == 1.0
     assert made["simulated_parts_per_h"] == pytest.approx(made.of(made.own.bound_per_h))
-    assert made["alone_parts"] == pytest.approx(made["alone_limit"] + 2.0)
+    assert made["alone_parts"] == pytest.approx(3.0 * made.of(made.own.bound_per_h))
     assert made.own.output is None
+
+
+@pytest.mark.parametrize("hours", [0.5, 1.0, 4.0, 24.0])
+@pytest.mark.parametrize("output", [None, counted(1000.0, 100.0)], ids=["bound", "simulated"])
+def test_the_rate_alone_is_never_above_the_load_bound(hours: float, output: Output | None) -> None:
+    """Where the hours end a run, as many loads are in the machines then as were when people left; where the pockets do,
+    those come out as well, and the cell stands for the rest."""
+    made = worked(told(MILL, {"wishes.unattended": hours * 3600.0}), TRAYS, output)
+    bound, rate = made.of(made.own.bound_per_h), made.of(made.own.unattended_per_h)
+
+    assert 0.0 < rate <= bound * (1.0 + 1e-12)
+    if output is None:
+        by_stock = made["alone_limit"] < bound * hours
+        assert made["alone_parts"] == pytest.approx(made["alone_limit"] + 2.0 if by_stock else bound * hours)
+        assert by_stock is (hours > 4.0)
 
 
 # --- people's hours ---

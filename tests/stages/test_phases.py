@@ -81,7 +81,7 @@ def test_each_phase_takes_what_its_own_work_sums_up_to() -> None:
     assert own.phases.mean_cycle is not None
     assert [found.value(each.cycle or "") for each in own.phases.each] == pytest.approx([milling, turned], abs=1e-3)
     assert {each.partition("_")[0] for each in own.phases.each[0].pace_setters} == {"machine"}
-    assert own.phases.each[1].pace_setters == ("operator1",)
+    assert own.phases.each[1].pace_setters == ("operator",)
     parts_per_load = 1.0  # two levers, each of them half done
     promised = found.value(own.cycle_per_h or "")
     assert promised == pytest.approx(3600.0 * 2.0 / (milling + turned) * parts_per_load, rel=1e-6)

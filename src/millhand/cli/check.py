@@ -12,6 +12,7 @@ from millhand.ahead import refusals
 from millhand.catalogue.assumptions import assumptions, solid_densities
 from millhand.catalogue.components import read_catalogue
 from millhand.catalogue.figures import figures
+from millhand.cli.cell_told import check_cell, is_cell
 from millhand.errors import InputErrors
 from millhand.intake.inquiry import read_inquiry
 from millhand.intake.inquiry_facts import FROM_FILE
@@ -40,8 +41,12 @@ def command(inquiry: Path, prices: Path | None, components: tuple[Path, ...], as
     """Check the file INQUIRY: errors, gaps, what is assumed there, and the questions to ask.
 
     Wrong input ends with exit code 2 and every error at its place. A file that can be used is listed with what nobody
-    said: each question, the value that stands in for the answer, its range and where it comes from.
+    said: each question, the value that stands in for the answer, its range and where it comes from. Of a
+    cell file it says whether that can be used, and what in it is odd.
     """
+    if is_cell(inquiry):
+        check_cell(inquiry, as_json=as_json)
+        return
     found = read_inquiry(inquiry, assumptions())
     catalogue = (
         read_catalogue(prices=prices, components=components)

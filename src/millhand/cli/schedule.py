@@ -9,6 +9,7 @@ from pathlib import Path
 
 import click
 
+from millhand.cli.cell_told import say_odd
 from millhand.cli.schedule_changes import change_lines
 from millhand.cli.schedule_chart import chart_lines
 from millhand.cli.schedule_lots import finished_early, lots_lines
@@ -51,6 +52,7 @@ def command(cell: Path, as_json: bool, chart: Path | None, seconds: float, parts
     """
     changed = partial(best_cycle, effort=more(STUDY, CHANGED_TIMES)) if what_if else None
     given = read_cell(cell)
+    say_odd(cell, given)
     read = whole = with_open_machines(given)
     try:
         unused = unused_trays(whole)

@@ -10,7 +10,7 @@ from threading import Event, Thread
 
 from millhand.cli.progress import PATIENCE_S
 from millhand.cli.schedule_chart import chart_lines
-from millhand.cli.schedule_words import number
+from millhand.cli.schedule_words import labelled, number, without_words
 from millhand.cli.searching import say, wipe
 from millhand.model.cell import Cell
 from millhand.model.schedule import Schedule
@@ -123,7 +123,8 @@ def lots_lines(cell: Cell, found: Schedule) -> Iterator[str]:
     yield ""
     yield f"makespan         {f'all {parts} parts are' if parts > 1 else 'the part is'} out after {number(made)} s"
     yield f"time per part    {number(made / parts)} s"
-    yield f"found            {found.how}{' (proven)' if found.proven else ' (not proven to be the best)'}"
+    proof = "proven" if found.proven else "not proven to be the best"
+    yield from labelled("found", f"{found.how} ({proof}{without_words(found.left_out)})")
     gap = made / least - 1 if least > 0 else 0.0
     yield f"gap to the bound {100 * gap:.3g} %: no plan takes less than {number(least)} s"
     yield f"held up by       {holders(found)}"

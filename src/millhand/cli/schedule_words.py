@@ -13,6 +13,7 @@ from millhand.solvers.cycle.setters import Pace, Setter, pace_of
 
 HOUR_S = 3600.0
 WIDTH, LABEL = 80, 17
+NAMED = 4  # things left out of a cycle that stand beside its proof; the list below has all
 UNIT = re.compile(r"(\d) (%|s)(?!\w)")
 
 
@@ -44,7 +45,7 @@ def schedule_words(cell: Cell, found: Schedule) -> Iterator[str]:
     if period > 0:
         yield f"{'parts per hour':<{LABEL}}{number(parts * HOUR_S / period)} while nothing goes wrong"
     yield from labelled("found", found.how)
-    yield from labelled("proof", proof_words(found))
+    yield from labelled("proof", proof_words(found) + without_words(found.left_out))
     size = sum(part_set(cell.parts).values())
     if not ends:
         yield f"{'gap to the bound':<{LABEL}}{100 * gap(found, size):.3g} %"
@@ -66,6 +67,20 @@ def proof_words(found: Schedule) -> str:
     won = 1 - least / found.period_steps
     said = f"nothing can be shorter than {number(least * found.grid_s)} s, so at most {100 * won:.3g} % could be won"
     return f"not proven to be the best; {said}"
+
+
+def without_words(left_out: Sequence[str]) -> str:
+    """What the proof does not speak of, in the same breath: duties first, then the others, each without its reason."""
+    heads = [each.partition(":")[0].partition(";")[0].replace(",", "") for each in left_out]
+    groups: dict[str, list[str]] = {}
+    for head in sorted(heads, key=lambda head: "duty" not in head):
+        what, _, whose = head.partition(" of ")
+        groups.setdefault(what, []).extend([whose] if whose else [])
+    told = [f"{what} of {and_words(names)}" if names else what for what, names in groups.items()]
+    if not told:
+        return ""
+    more = len(told) - NAMED
+    return f"; it is without {and_words([*told[:NAMED], f'{more} more'] if more > 1 else told)}: all listed below"
 
 
 def pace_words(pace: Pace) -> str:

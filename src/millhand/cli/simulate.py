@@ -4,6 +4,7 @@ from pathlib import Path
 
 import click
 
+from millhand.cli.cell_told import say_odd
 from millhand.cli.exits import exits
 from millhand.cli.progress import watching
 from millhand.cli.simulate_answers import one_cell, several_cells
@@ -78,8 +79,9 @@ def command(
     runner = runner_at(scheduler, cache=None) if scheduler is not None else None
     loaded = {path: read_cell(path) for path in cells}
     first = loaded[cells[0]]
-    for cell in loaded.values():
+    for path, cell in loaded.items():
         check_hours(cell, wishes)
+        say_odd(path, cell)
     with watching() as watch:
         plan = Plan(runner=runner, watch=watch)
         told = (

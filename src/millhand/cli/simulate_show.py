@@ -268,8 +268,12 @@ def _cycles(output: Output) -> Block:
     if not rows:
         return []
     error = max(times["error"] for times in output.cycles.values())
-    head = ("seconds from load to load", "mean", *(label for label, _ in QUANTILES))
-    return [*table(head, rows), f"Each figure is within {percent(error)} (width of the classes)."]
+    head = ("seconds from load to load, about", "mean", *(label for label, _ in QUANTILES))
+    words = (
+        f"Times are counted in classes, and each figure is the middle of its class: it may be {percent(error)} more or "
+        "less, the mean too. A time that never changes shows as the middle of its class as well."
+    )
+    return [*table(head, rows), *paragraph(words)]
 
 
 def _effectiveness(output: Output) -> Block:

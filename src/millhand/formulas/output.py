@@ -378,16 +378,3 @@ def alone_h_per_y(alone_h: float, *, runs_per_y: float) -> float:
     Source: common_practice.  Valid for one run a working day.
     """
     return alone_h * runs_per_y
-
-
-@formula(
-    source="own_computation, limit and parts under way",
-    unit="parts",
-    valid={"limit_parts": NOT_NEGATIVE, "machines": FROM_ONE, "parts_per_load": POSITIVE},
-)
-def alone_bound_parts(limit_parts: float, *, machines: float, parts_per_load: float) -> float:
-    """Parts that a run alone can bring at the very most: its limit, and the loads in the machines at its start [parts].
-
-    Source: own_computation.  Valid as an upper bound only: no fault is in it.
-    """
-    return limit_parts + machines * parts_per_load

@@ -235,3 +235,31 @@ def lot_ends_share(run_parts: float, *, lot: float) -> float:
     Source: own_computation.  Valid where lots come one after the other without regard to the hours alone.
     """
     return min(1.0, run_parts / lot)
+
+
+@formula(
+    source="own_computation, limit and parts under way, no more than the rate gives",
+    unit="parts",
+    valid={
+        "limit_parts": NOT_NEGATIVE,
+        "rate_parts_per_h": NOT_NEGATIVE,
+        "alone_h": NOT_NEGATIVE,
+        "machines": FROM_ONE,
+        "parts_per_load": POSITIVE,
+    },
+)
+def alone_bound_parts(
+    limit_parts: float, *, rate_parts_per_h: float, alone_h: float, machines: float, parts_per_load: float
+) -> float:
+    """Parts that a run alone can bring at the very most [parts].
+
+    Where something ends it before the hours do: that limit, and the loads in the machines at its start, which come out
+    as well. Where the hours end it, as many loads are in the machines then as were at its start: rate times hours.
+    Source: own_computation.  Valid as an upper bound only: no fault is in it.
+
+    >>> alone_bound_parts(60.0, rate_parts_per_h=20.0, alone_h=4.0, machines=3.0, parts_per_load=2.0)
+    66.0
+    >>> alone_bound_parts(80.0, rate_parts_per_h=20.0, alone_h=4.0, machines=3.0, parts_per_load=2.0)
+    80.0
+    """
+    return min(rate_parts_per_h * alone_h, limit_parts + machines * parts_per_load)

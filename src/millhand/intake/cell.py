@@ -7,7 +7,7 @@ from typing import Any
 
 from millhand.errors import InputError, InputErrors
 from millhand.intake.cell_check import check_cell
-from millhand.intake.cell_fields import Reading, nearest, pointer, record
+from millhand.intake.cell_fields import Reading, pointer, record, which
 from millhand.intake.cell_forms import SPECIAL
 from millhand.intake.cell_moves import expanded
 from millhand.intake.cell_text import json_file
@@ -78,7 +78,8 @@ def merged(name: str, stations: Mapping[str, Any], reading: Reading) -> Any:
     while other is not None:
         at = f"{pointer('/stations', name)}/like"
         if not isinstance(other, str) or not isinstance(stations.get(other), dict):
-            reading.bad(at, other, f"the id of a station{nearest(str(other), stations)}", "unknown_like")
+            others = [each for each in stations if each != name]
+            reading.bad(at, other, f"the id of a station{which(str(other), others)}", "unknown_like")
             break
         if other in seen:
             if other == name and name == min(seen, key=list(stations).index):

@@ -6,7 +6,7 @@ from collections.abc import Collection, Iterator
 from typing import NamedTuple
 
 from millhand.errors import InputError
-from millhand.intake.cell_fields import nearest, pointer
+from millhand.intake.cell_fields import pointer, which
 from millhand.model.cell import Attendant, AttendantFault, AttendantWear, Cell
 from millhand.model.duty import Duty
 from millhand.model.station import Fault, Station, Wear
@@ -66,7 +66,7 @@ def references(cell: Cell) -> Iterator[InputError]:
     """Every reference finds its aim."""
     for at, name, known, noun in all_references(cell):
         if name not in known:
-            write = f"the id of {'an' if noun[0] in 'aeio' else 'a'} {noun}{nearest(name, known)}"
+            write = f"the id of {'an' if noun[0] in 'aeio' else 'a'} {noun}{which(name, known)}"
             yield InputError(at, name, write, f"unknown_{noun.replace(' ', '_')}")
 
 

@@ -1,6 +1,7 @@
 """Stations and attendants of a cell: stocks that fit, fields that belong to the kind, troubles that end."""
 
 from collections.abc import Iterator
+from itertools import pairwise
 from typing import NamedTuple
 
 from millhand.errors import InputError
@@ -101,6 +102,27 @@ def tracks(cell: Cell) -> Iterator[InputError]:
             on.setdefault(who, name)
             if who in cell.attendants:
                 yield from places_on_track(cell, at, who)
+        yield from homes_in_order(cell, name)
+
+
+def homes_in_order(cell: Cell, name: str) -> Iterator[InputError]:
+    """Nobody starts beyond the one who comes after it on the track: they could never get past each other."""
+    who = cell.tracks[name].attendants
+    at_m = [home_m(cell, each) for each in who]
+    for i, (here, there) in enumerate(pairwise(at_m), start=1):
+        if here is not None and there is not None and there < here:
+            write = (
+                f"the attendants in the order of their homes along track_m, or homes in the order of the attendants; "
+                f"{who[i - 1]!r} before it is at home at {here:g} m"
+            )
+            at = f"{pointer('/tracks', name)}/attendants/{i}"
+            yield InputError(at, f"{who[i]}, at home at {there:g} m", write, "homes_crossed")
+
+
+def home_m(cell: Cell, who: str) -> float | None:
+    """Where somebody starts along its track [m]; None where that is not known, which is said elsewhere."""
+    home = cell.attendants[who].home if who in cell.attendants else None
+    return cell.places[home].track_m if home is not None and home in cell.places else None
 
 
 def places_on_track(cell: Cell, at: str, who: str) -> Iterator[InputError]:

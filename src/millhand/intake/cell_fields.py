@@ -15,6 +15,7 @@ from millhand.model.limits import hints, is_duration
 
 LARGEST = 1e12
 LONGEST_TEXT = 200
+SHOWN = 10  # ids that an error names where none is near
 
 
 class Bad:
@@ -60,6 +61,20 @@ def nearest(word: str, known: typing.Iterable[str]) -> str:
     """' (did you mean x?)' when a known word is near, otherwise nothing."""
     close = difflib.get_close_matches(word, list(known), n=1)
     return f" (did you mean {close[0]!r}?)" if close else ""
+
+
+def which(word: str, known: typing.Iterable[str]) -> str:
+    """The nearest known word; where none is near, the first ten of those that there are.
+
+    >>> which("mil1", ["mill1", "mill2"]), which("office", ["desk", "bench"]), which("office", [])
+    (" (did you mean 'mill1'?)", ': desk or bench', '; there is none')
+    """
+    names = list(known)
+    if not names:
+        return "; there is none"
+    more = len(names) - SHOWN
+    shown = f"{', '.join(names[:SHOWN])}, or one of {more} more" if more > 0 else listed(names)
+    return nearest(word, names) or f": {shown}"
 
 
 def listed(words: typing.Iterable[str]) -> str:

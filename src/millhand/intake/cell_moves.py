@@ -5,7 +5,7 @@ from dataclasses import replace
 from typing import Any
 
 from millhand.formulas.motion import move_time_s
-from millhand.intake.cell_fields import BAD, Reading, built, entries, pointer, record, value_of
+from millhand.intake.cell_fields import BAD, Reading, built, entries, pointer, record, value_of, which
 from millhand.model.cell import Axis, MoveTable, Place, Seconds
 
 Square = tuple[tuple[float | None, ...], ...]
@@ -40,7 +40,9 @@ def from_pairs(pairs: Mapping[str, Any], places: tuple[str, ...], at: str, readi
         ends = key.split()
         seconds = value_of(Seconds | None, raw, pointer(at, key), reading, seconds=True)
         if len(ends) != 2 or not set(ends) <= set(places):
-            reading.bad(pointer(at, key), key, "two places of this table, such as 'p1 p2'", "unknown_pair")
+            wrong = next((end for end in ends if end not in places), "")
+            write = f"two places of this table, such as '{' '.join(places[:2])}'{which(wrong, places) if wrong else ''}"
+            reading.bad(pointer(at, key), key, write, "unknown_pair")
             good = False
         elif seconds is BAD:
             good = False

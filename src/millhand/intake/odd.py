@@ -10,6 +10,7 @@ from millhand.intake.inquiry_sums import (
     loading_s,
     machine_count,
     manned,
+    operations_at,
     outside_s,
     present_s,
     setups_s,
@@ -20,6 +21,7 @@ from millhand.intake.mesh_odd import odd_mesh
 from millhand.intake.route_clashes import lot_by_lot
 from millhand.intake.solid_odd import odd_solid
 from millhand.intake.text import duration
+from millhand.intake.today_held import FAR, MORE_THAN_MADE, likely
 from millhand.model.fact import Choice, Fact
 from millhand.model.inquiry import Inquiry
 from millhand.model.machine import Machine
@@ -48,7 +50,7 @@ def odd_load(inquiry: Inquiry) -> Iterator[Odd]:
     """Machines that are busier or idler than they are in common shops."""
     there = present_s(inquiry)
     used = {operation.machine for part in inquiry.parts for operation in part.operations}
-    shipped = inquiry.today.parts_per_shift
+    shipped, likeliest = inquiry.today.parts_per_shift, likely(inquiry)
     for machine in inquiry.machines:
         offered = machine.count.value * there
         if machine.name not in used:
@@ -60,6 +62,14 @@ def odd_load(inquiry: Inquiry) -> Iterator[Odd]:
             words = f"{machine.name}: parts shipped x time fill {load:.0%} of the hours present."
             asked = "Is the time one machine cycle, and are all hours there?"
             yield odd("machines_full", f"{words} {asked}", shipped, machine.count)
+        elif likeliest is not None and likeliest.machine == machine.name and likeliest.told > FAR * likeliest.made:
+            words = (
+                f"{machine.name}: {likeliest.told:g} parts a shift are shipped, and its times with loading and stops "
+                f"let through {likeliest.made:.0f}, before anybody waits for another. {MORE_THAN_MADE}"
+            )
+            asked = "Are the output, the times of one cycle and the number of machines right?"
+            times = (operation.time_s for _, operation in operations_at(inquiry, machine))
+            yield odd("output_over_times", f"{words} {asked}", shipped, *times, machine.count, *likeliest.assumed)
         elif used_share < IDLE:
             words = (
                 f"{machine.name}: parts shipped x time, loading and set-ups fill only {used_share:.0%} of the hours "

@@ -21,6 +21,7 @@ from millhand.model.inquiry import Inquiry
 from millhand.model.machine import Machine
 
 FAR = 1.05  # a stopwatch and a shift are not truer than that
+MORE_THAN_MADE = "More is shipped than the times given here can make: one of them is wrong, or not all work is in them."
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -81,6 +82,7 @@ class Likely:
 
     told: float
     made: float
+    machine: str
     machines: float
     assumed: tuple[Fact, ...]
 
@@ -99,7 +101,7 @@ def likely(inquiry: Inquiry) -> Likely | None:
     made = {each.name: told * each.count.value * there / likely_s(inquiry, each) for each in busy}
     worst = min(busy, key=lambda each: made[each.name])
     return Likely(
-        told=told, made=made[worst.name], machines=worst.count.value,
+        told=told, made=made[worst.name], machine=worst.name, machines=worst.count.value,
         assumed=tuple(each for each in rests_on(inquiry, worst) if not written(each)),
     )  # fmt: skip
 

@@ -4,6 +4,7 @@ import re
 from collections.abc import Mapping
 from dataclasses import dataclass
 
+from millhand.intake.today_held import MORE_THAN_MADE
 from millhand.model.decision import Ask, Driver
 from millhand.model.fact import Fact
 from millhand.model.inquiry import Inquiry
@@ -66,10 +67,12 @@ class Row:
     attended: str | None  # parts a shift
     alone: str | None  # parts an hour with nobody there
     alone_h: str | None  # hours a year with nobody there
+    alone_run: str | None  # parts of one run with nobody there
     price: str | None
     payback: str | None
     no_payback: str  # why there is none
     npv: str | None
+    at_bound: bool  # not simulated: its figures are those of its load bound, so at most
 
 
 def rows(study: Study) -> tuple[Row, ...]:
@@ -125,11 +128,19 @@ def row(result: Result, place: int | None, fell: str | None, words: str) -> Row:
         attended=performance.parts_per_shift if performance else None,
         alone=performance.unattended_per_h if performance else None,
         alone_h=performance.unattended_h_per_y if performance and performance.unattended_per_h else None,
+        alone_run=performance.parts_alone if performance and performance.unattended_per_h else None,
         price=result.estimate.installed if result.estimate and bought else None,
         payback=case.payback_months if case else None,
         no_payback=case.reasons.get("payback_months", "never") if case and not case.payback_months and bought else "",
         npv=case.npv if case and bought else None,
+        at_bound=at_bound(result),
     )
+
+
+def at_bound(result: Result) -> bool:
+    """Whether a cell has an output that nobody simulated: then its load bound stands for it, and all figures on it."""
+    performance = result.performance
+    return result.concept.kind == "cell" and performance is not None and performance.output is None
 
 
 def heading_words(inquiry: Inquiry) -> str:
@@ -144,7 +155,7 @@ def loss_words(share: float) -> str:
     ('', 'More is shipped than the times given here can make: one of them is wrong, or not all work is in them.')
     """
     if share < 0.0:
-        return "More is shipped than the times given here can make: one of them is wrong, or not all work is in them."
+        return MORE_THAN_MADE
     if share > ORDINARY_LOSS:
         return "This loss is larger than waiting and first pieces explain: ask what else stops the machines."
     return ""

@@ -18,6 +18,7 @@ from millhand.report import (
     by_hand,
     cash,
     cycle,
+    half,
     missed,
     part_mix,
     people_words,
@@ -188,6 +189,7 @@ def head(study: Study, text: str) -> dict[str, Any]:
         "doubt": doubt_words(study),
         "cell": cycle.cell_of(study),
         "missed": missed.nearest_miss(study),
+        "apart": half.apart(study, study.facts),
         "broken": broken_today(study),
     }
 

@@ -18,6 +18,7 @@ from millhand.report.view import bare, listed, listed_at, listed_span, middle, s
 DIGIT = re.compile(r"\d")
 LETTERS = re.compile(r"[a-zäöüß]{3}")  # what can be read out as words; a standard's number is none
 OWN_KEY = re.compile(r"\b(own|common)_(computation|practice)\b")  # what is no print and needs no key
+GLUED = re.compile(r"(?<=[a-z]{3})(?=[0-9])")  # as in operator1, who is operator 1 to people
 NOTHING = Markup('<span class="none">–</span>')
 
 
@@ -218,7 +219,7 @@ class Marks:
             return escape(text.replace("_", " "))
         parts = _any_of(tuple(self.names)).split(text)
         return Markup("").join(
-            Markup("<span {}>{}</span>").format(Markup(self.names[part]), part.replace("_", " "))
+            Markup("<span {}>{}</span>").format(Markup(self.names[part]), GLUED.sub(" ", part.replace("_", " ")))
             if part in self.names
             else escape(part.replace("_", " "))
             for part in parts

@@ -34,6 +34,7 @@ from millhand.report.comparison import (
     title,
 )
 from millhand.report.cycle import cell_of
+from millhand.report.half import half_words
 from millhand.report.html import ALONE_CAUTION
 from millhand.report.in_turn import rows as rows_in_turn
 from millhand.report.safeguarding import CAUTION as GUARD_CAUTION
@@ -47,6 +48,11 @@ JOINT = "\ue000"  # becomes a plain space once the lines are broken: every termi
 BESIDE = ("cells", "drawings")  # folders whose files are not listed one by one
 BY_ARM = "by_arm"  # the inquiry's key
 BEST, FEW = 5, 6  # concepts and drivers shown
+AT_BOUND = "not simulated: at most"
+BOUND_MEANS = (
+    "the figures are what the busiest machine, arm or person allows, with no waiting of one for another. Simulated, "
+    "such a way makes less and pays back later; hold its figures against the others as the best that they can be."
+)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -118,6 +124,7 @@ def study_parts(
     yield from answer_parts(page)
     yield heading("Ways to load the machines")
     yield comparison_table(page)
+    yield from bound_parts(page)
     yield from funnel_parts(page)
     yield from fallen_parts(page)
     yield from in_turn_parts(page)
@@ -147,6 +154,9 @@ def answer_parts(page: Page) -> Iterator[RenderableType]:
         yield Text(f"Clear this up before you rely on it: {doubt_words(page.study)}", style="bold")
     for words in page.study.decision.sentences:
         yield Text(page.say(words))
+    half = half_words(page.study, page.facts, lambda fact_id: page.figure(fact_id, "months"))
+    if half:
+        yield Text(half)
     for verdict in broken_today(page.study):
         yield Text(f"The work as it is today: {page.say(verdict.words)}")
         yield Text(verdict.caution or "", style="italic")
@@ -176,13 +186,20 @@ def concept_cells(page: Page, row: Row) -> tuple[str, ...]:
     ends = page.ends(row.payback, "months")
     payback = page.figure(row.payback, "months", unit=False) if row.payback else "never" if row.no_payback else "-"
     return (
-        opening(row.title),
+        opening(row.title) + (f"\n({AT_BOUND})" if row.at_bound else ""),
         page.figure(row.attended, "parts", unit=False),
         page.figure(row.alone, "per_hour", unit=False),
         page.figure(row.price, "money_2", unit=False),
         f"{payback}\n({ends})" if ends else payback,
         page.figure(row.npv, "money_2", unit=False),
     )
+
+
+def bound_parts(page: Page) -> Iterator[RenderableType]:
+    """What it means that a way in sight was not simulated."""
+    wanted = in_sight(page.study, BEST)
+    if any(row.at_bound for row in living(page.study) if row.concept in wanted):
+        yield Padding(Text(f"Where it says “{AT_BOUND}”, {BOUND_MEANS}"), (1, 0, 0, 0))
 
 
 def in_turn_parts(page: Page) -> Iterator[RenderableType]:

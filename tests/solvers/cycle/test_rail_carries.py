@@ -41,8 +41,8 @@ def test_shifts_that_cannot_be_are_those_that_come_too_near(number: int) -> None
 def test_two_carries_cross_half_way() -> None:
     """One from 0 m up to 8 m, the other from 10 m down to 5 m, in 10 s each: neither end is where the other begins.
 
-    The higher one has come to 8 m, where the lower one arrives, after 4 s; the lower one is at 5 m, where the higher one
-    arrives, after 6.25 s. By the rule `order` all of both counts.
+    The higher one has come to 8 m, where the lower one arrives, after 4 s; the lower one is at 5 m, where the higher
+    one arrives, after 6.25 s. By the rule `order` all of both counts.
     """
     below = Stretch(begins=0, ends=10, from_m=Fraction(0), to_m=Fraction(8))
     above = Stretch(begins=0, ends=10, from_m=Fraction(10), to_m=Fraction(5))

@@ -6,7 +6,7 @@ from itertools import islice
 from millhand.model.concept import Component, Concept
 from millhand.model.decision import Offer
 from millhand.model.study import Result
-from millhand.report.comparison import fallen, in_sight, living, result_of, spoken
+from millhand.report.comparison import at_bound, fallen, in_sight, living, result_of, spoken
 from millhand.report.proposal.ground import Ground, amounts_in, by_arm, concept_item, figure, of_today
 from millhand.report.proposal.leading import drawn_of
 from millhand.report.proposal.records import (
@@ -90,8 +90,9 @@ def alternative(ground: Ground, result: Result | None) -> tuple[Item, ...]:
     bought = result.estimate if result.concept.kind != "today" else None
     case = result.case if result.concept.kind != "today" else None
     payback = case.payback_months if case else None
+    name = concept_item(result.concept)
     return (
-        concept_item(result.concept),
+        Joined(items=(name, Say(key="alt.at_bound")), between=" ") if at_bound(result) else name,
         figure(*of_today(ground, result.performance.parts_per_shift if result.performance else None), "bare"),
         figure(bought.installed if bought else None, "money", "bare"),
         figure(payback, "months", "bare"),

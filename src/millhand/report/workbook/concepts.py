@@ -3,7 +3,7 @@
 from collections.abc import Sequence
 
 from millhand.model.study import Result
-from millhand.report.comparison import KINDS, living, opening, result_of
+from millhand.report.comparison import KINDS, at_bound, living, opening, result_of
 from millhand.report.view import sentence
 from millhand.report.workbook.graph import Graph
 from millhand.report.workbook.pen import Desk
@@ -26,6 +26,7 @@ HEADS = (
     "Words",
 )
 WIDTHS = (7, 52, 10, 12, 11, 11, 11, 11, 11, 11, 11, 13, 10, 11, 46)
+NOT_SIMULATED = "Not simulated: figures at the load bound, at most. "
 FORMS = ("#,##0", "#,##0", "#,##0", "#,##0", "#,##0", "0.0", "0.0", "0.0", "#,##0", "0.0%", "0%")
 
 
@@ -57,7 +58,7 @@ def concepts_page(desk: Desk, graph: Graph) -> None:
                 page.number(row, column, fact.value * (12.0 if fact.unit == "y" and form == "0.0" else 1.0), form=form)
             elif column in (8, 9, 10) and result.case and result.concept.kind != "today":
                 page.text(row, column, "none", "number")
-        page.text(row, 14, _words(graph, each.words), "small")
+        page.text(row, 14, (NOT_SIMULATED if at_bound(result) else "") + _words(graph, each.words), "small")
         row += 1
     page.sheet.freeze_panes(4, 2)
     page.printed(row - 1, repeat=(3, 3))

@@ -136,9 +136,10 @@ def _alone(scope: Scope, bound: Fact, limits: tuple[Fact, ...], available: Fact)
         "alone_limit_parts", "alone_limit",
         rate_parts_per_h=_pace(scope, bound), alone_h=scope.of(scope.hours.alone_h), limits_parts=limits,
     )  # fmt: skip
-    bound_parts = scope.apply(  # no fault at all, and what is in the machines when people leave: nothing makes more
+    bound_parts = scope.apply(  # no fault, and what is in the machines, which comes out no sooner than the rate lets it
         "alone_bound_parts", "alone_parts" if scope.output is None else "alone_bound",
-        limit_parts=most, machines=scope.of("shifts.machines"), parts_per_load=scope.parts_per_load,
+        limit_parts=most, rate_parts_per_h=_pace(scope, bound), alone_h=scope.of(scope.hours.alone_h),
+        machines=scope.of("shifts.machines"), parts_per_load=scope.parts_per_load,
     )  # fmt: skip
     if scope.output is None:
         return bound_parts

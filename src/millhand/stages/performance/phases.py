@@ -9,7 +9,7 @@ from millhand.model.phases import PhaseCell, PhasePace, Phases
 from millhand.solvers.cycle.bounds import rate_bound_per_h
 from millhand.solvers.cycle.in_turn import by_cycles, by_loads, load_s
 from millhand.solvers.cycle.setters import pace_of
-from millhand.stages.performance.shared import SHARE, Scope, bound_of, pace_setters
+from millhand.stages.performance.shared import SHARE, Scope, bound_of, called, pace_setters
 
 
 def bound_in_phases(scope: Scope) -> Fact:
@@ -58,7 +58,9 @@ def _pace(scope: Scope, phase: PhaseCell) -> PhasePace:
 def setters_of(phase: PhaseCell) -> tuple[str, ...]:
     """Which resources set the pace of a phase: of its best cycle, or of its loads where there is none."""
     pace = pace_of(phase.cell, phase.schedule) if phase.schedule is not None else None
-    return pace_setters(phase.cell) if pace is None else tuple(each.name for each in pace.setters[:2])
+    return (
+        pace_setters(phase.cell) if pace is None else tuple(called(phase.cell, each.name) for each in pace.setters[:2])
+    )
 
 
 def cycle_of(scope: Scope) -> str | None:

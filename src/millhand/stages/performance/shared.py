@@ -1,5 +1,7 @@
 """What the performance of hands and of arms share: the scope, the solver's facts, output after losses."""
 
+import re
+from collections import Counter
 from collections.abc import Mapping
 from dataclasses import dataclass
 
@@ -111,7 +113,16 @@ def pace_setters(cell: Cell) -> tuple[str, ...]:
     """Which resource sets the pace by its load, and the second where it is within 5 % of the first."""
     first, *rest = load_bounds(cell)
     near = [bound.resource for bound in rest if bound.steps >= 0.95 * first.steps]
-    return (first.resource, *near[:1])
+    return tuple(called(cell, name) for name in (first.resource, *near[:1]))
+
+
+def called(cell: Cell, resource: str) -> str:
+    """What a reader calls a resource: who is the only operator, or the only arm, needs no number."""
+    kinds = Counter(each.kind for each in cell.attendants.values())
+    for name, each in cell.attendants.items():
+        if kinds[each.kind] == 1:
+            resource = re.sub(rf"\b{re.escape(name)}\b", each.kind, resource)
+    return resource
 
 
 def pace_words(cell: Cell) -> str:
