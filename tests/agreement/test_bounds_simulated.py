@@ -101,3 +101,30 @@ def test_what_is_done_side_by_side_or_before_it_is_due_is_not_added_up(form: dic
     cell = cell_from(form)
 
     assert made(cell, 60.0) - made(cell, 20.0) <= rate_bound_per_h(cell) * 40.0 + 2
+
+
+def held(holds: str, *, attended: bool = False, people: int = 1) -> dict[str, Any]:
+    """A look at each part by people who hold up a machine or the arm, which may stay at the machine's work and then
+    exchanges parts there, so that the look falls into it."""
+    trigger = {"kind": "parts", "at": ["m1"], "every": 1}
+    looks = {f"look{n}": {"trigger": trigger, "takes": 12, "holds": holds} for n in range(people)}
+    form = with_person(arm_cell(1, time_s=20, hands=1 + attended), **looks)
+    form["stations"]["m1"]["attended"] = attended
+    if attended:
+        form["dispatch"]["arm"] = {"rule": "cycle"}
+    for n in range(1, people):
+        form["attendants"][f"person{n}"] = form["attendants"]["person"]
+        form["duties"][f"look{n}"] |= {"who": [f"person{n}"]}
+    return form
+
+
+@pytest.mark.parametrize(
+    "form",
+    [held("station"), held("arm", attended=True), held("arm", people=2)],
+    ids=["a machine that is empty", "an arm that stays", "an arm for two"],
+)
+def test_what_a_duty_holds_while_it_would_stand_anyway_is_not_added_up(form: dict[str, Any]) -> None:
+    """A machine is empty while the arm is away; work that an arm stays at goes on; two look at the same time."""
+    cell = cell_from(form)
+
+    assert made(cell, 60.0) - made(cell, 20.0) <= rate_bound_per_h(cell) * 40.0 + 2

@@ -5,7 +5,8 @@ from collections.abc import Iterator, Mapping
 from millhand.cli.simulate_table import abreast, between, fine_percent, lasting, paragraph, percent, seconds, table
 from millhand.model.cell import Cell, Dispatch
 from millhand.model.performance import Output
-from millhand.solvers.cycle.bounds import load_bounds, name_of
+from millhand.solvers.cycle.bound_words import name_of
+from millhand.solvers.cycle.bounds import load_bounds
 from millhand.solvers.kernel.codes import ATTENDANT_STATES, STATION_STATES
 from millhand.solvers.kernel.endless import simulated
 from millhand.solvers.output.per_shift import (

@@ -13,6 +13,7 @@ from millhand.model.cell import Cell
 from millhand.model.mix import is_near_only, mix_of, part_set
 from millhand.model.schedule import Bound, Schedule
 from millhand.model.station import Station
+from millhand.solvers.cycle.bound_words import name_of, words_of
 from millhand.solvers.cycle.duty_loads import held_jobs
 from millhand.solvers.cycle.loads.burdens import (
     calls_or_clock,
@@ -96,30 +97,10 @@ def load_bounds(cell: Cell) -> tuple[Bound, ...]:
                 resource=name,
                 steps=shared.time,
                 cycle_steps=cycle.get(name, 0.0),
-                words=words_of(cell, view, name, shared.time, bare.get(name, 0.0)),
+                words=words_of(cell, view.set_size, name, shared.time, bare.get(name, 0.0)),
             )
         )
     return tuple(sorted(found, key=lambda bound: -bound.steps))
-
-
-def words_of(cell: Cell, view: Steady, name: str, long_run: float, bare: float) -> str:
-    """A bound in words, per part; `bare` is the same mix without stops, duties and scrap."""
-    per_part = long_run * cell.grid_s / view.set_size
-    extra = (long_run - bare) * cell.grid_s / view.set_size
-    beside = ""
-    if abs(extra) > 1e-9 * max(1.0, per_part):
-        gate = any(each.kind == "gate" and at in name.replace(",", "").split() for at, each in cell.stations.items())
-        why = "one at a time comes there" if gate else "no part leaves early"
-        less = f", {-extra:.3g} s less than in the cycle, where {why}"
-        beside = f", {extra:.3g} s of it for stops, duties and scrap" if extra > 0 else less
-    verb = "need" if " and " in name else "needs"
-    return f"{name} {verb} at least {per_part:.6g} s a part{beside}"
-
-
-def name_of(shared: Shared) -> str:
-    """A group of resources by name: 'm1, m2 and m3'."""
-    *first, last = shared.resources
-    return f"{', '.join(first)} and {last}" if first else last
 
 
 def cycle_bound_steps(cell: Cell) -> float:
@@ -195,7 +176,9 @@ def loads(load: Load, *, stretches: Mapping[str, float] | None = None) -> list[S
         cell, grid_s = load.cell, load.cell.grid_s
         bare = max((each.time for each in shared_times([job for job in jobs if job])), default=0.0)
         called, instead = calls_or_clock(cell, load.flow, bare * grid_s)
-        asked = duty_jobs(cell, load.flow, called)
+        beside = {name: beside_work_steps(load, name) * grid_s for name in cell.stations}
+        beside |= dict.fromkeys(cell.attendants, stay_steps(load) * grid_s)
+        asked = duty_jobs(cell, load.flow, called, beside)
         jobs += [{name: time / grid_s for name, time in job.items()} for job in asked]
         factors = clock_factors(cell, but=instead)
     for name, stretch in (stretches or {}).items():
@@ -238,6 +221,19 @@ def station_steps(load: Load, step: tuple[str, int], name: str) -> float:
         return time
     ended = ended_share(load.cell, load.cell.parts[step[0]].route[step[1]], name)
     return time + visit_burden(load.cell, station, work * load.cell.grid_s, ended=ended).lost_s / load.cell.grid_s
+
+
+def beside_work_steps(load: Load, name: str) -> float:
+    """How long one load of a station binds it beside its work, at most by the least times of its steps."""
+    batch = load.cell.stations[name].batch
+    steps = [step for step in load.flow.visits if name in load.view.routes[step[0]][step[1]].stations]
+    return max((batch * station_steps(load, step, name) - work_steps(load, step, name) for step in steps), default=0.0)
+
+
+def stay_steps(load: Load) -> float:
+    """How long somebody stays at a machine that is attended, at most by the mean times of its steps."""
+    visited = ((step, name) for step in load.flow.visits for name in load.view.routes[step[0]][step[1]].stations)
+    return max((work_steps(load, step, name) for step, name in visited if name in load.view.attended), default=0.0)
 
 
 def in_slots(station: Station) -> bool:

@@ -242,25 +242,43 @@ def has_clock(duty: Duty) -> bool:
     return duty.trigger.kind == "clock" and len(duty.who) == 1
 
 
-def duty_jobs(cell: Cell, flow: Flows, called: Mapping[str, float]) -> list[Job]:
+def duty_jobs(cell: Cell, flow: Flows, called: Mapping[str, float], beside_s: Mapping[str, float]) -> list[Job]:
     """The work of duties that are called so often per part set [s]: for whoever may answer, and for whom the duty holds
-    up.
+    up. `beside_s`: how long a load binds each station beside its work, and an attendant by work that it stays at.
 
     What a stop or a worn tool holds up is counted with the station's own load, not here.
     """
-    jobs: list[Job] = []
     by_station = station_calls(cell, flow)
-    arms = [name for name, attendant in cell.attendants.items() if attendant.kind == "arm"]
+    jobs = [
+        dict.fromkeys(cell.duties[name].who, times * cell.duties[name].takes.mean_s) for name, times in called.items()
+    ]
+    held: defaultdict[str, defaultdict[tuple[str, ...], float]] = defaultdict(lambda: defaultdict(float))
     for name, times in called.items():
         duty = cell.duties[name]
-        work = times * duty.takes.mean_s
-        jobs.append(dict.fromkeys(duty.who, work))
-        if duty.holds == "arm" and len(arms) == 1 and arms[0] not in duty.who:
-            jobs.append({arms[0]: work})
-        jobs += [{arm: work} for arm in stopped_by(cell, name) if not (duty.holds == "arm" and arms == [arm])]
+        for arm in arms_held(cell, name):
+            held[arm][duty.who] += times * max(0.0, duty.takes.mean_s - beside_s[arm]) / len(duty.who)
         if duty.holds == "station" and name not in by_station and len(duty.trigger.at) == 1:
-            jobs.append({duty.trigger.at[0]: work})
-    return jobs
+            held[duty.trigger.at[0]][duty.who] += times * station_s(cell, duty, beside_s) / len(duty.who)
+    return [*jobs, *({name: max(times.values())} for name, times in held.items())]
+
+
+def arms_held(cell: Cell, name: str) -> list[str]:
+    """The arms that stand while somebody else is at a duty; work that one stays at goes on meanwhile. Two people may
+    hold the same one up at the same time, so only what one and the same has to do adds up."""
+    duty = cell.duties[name]
+    arms = [who for who, attendant in cell.attendants.items() if attendant.kind == "arm"]
+    held = arms if duty.holds == "arm" and len(arms) == 1 and arms[0] not in duty.who else []
+    return list(dict.fromkeys([*held, *stopped_by(cell, name)]))
+
+
+def station_s(cell: Cell, duty: Duty, beside_s: Mapping[str, float]) -> float:
+    """How much longer a station is bound by a duty that holds it, at least: no work goes on there meanwhile, but the
+    load before may be on its way out, and one exchange of loads may fall into it. It holds one slot of several."""
+    at = duty.trigger.at[0]
+    station = cell.stations[at]
+    if station.kind != "process":
+        return duty.takes.mean_s
+    return max(0.0, duty.takes.mean_s - beside_s[at]) / station.capacity if station.capacity else 0.0
 
 
 def stopped_by(cell: Cell, duty: str) -> list[str]:
