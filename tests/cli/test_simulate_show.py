@@ -354,3 +354,17 @@ def test_duties_for_which_there_is_time_but_that_nobody_comes_to_are_told() -> N
 
     assert "look is left undone more and more often while parts leave all the same." in text
     assert "can be kept up" not in text
+
+
+@pytest.mark.parametrize(("breaks", "told"), [(3.0, True), (6.0, False)])
+def test_a_clock_that_rings_for_nothing_is_told_where_more_parts_leave(breaks: float, told: bool) -> None:
+    """Five minutes away six times an hour leave half of it; a ring while one waits calls nobody, so parts go on."""
+    form = with_looks(takes=180)
+    away = {"trigger": {"kind": "clock", "every": 600}, "takes": 300}
+    form = with_person(form, **form["duties"], away=away)
+    made = output(parts_per_h=exact(15.0), duties={"look": exact(15.0), "away": exact(breaks)},
+                  duty_share={"look": exact(0.7), "away": exact(0.3)})  # fmt: skip
+    text = squeezed(shown(made, form=form))
+
+    assert ("more work than there is time for: away is not done each time its clock rings." in text) == told
+    assert ("an hour can be kept up." in text) == told

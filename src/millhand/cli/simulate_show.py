@@ -20,7 +20,7 @@ from millhand.solvers.output.per_shift import (
 )
 from millhand.solvers.output.pilot import Pilot
 from millhand.solvers.output.runs import Sureness
-from millhand.solvers.output.undone import too_much, undone
+from millhand.solvers.output.undone import passed_over, too_much, undone
 
 QUANTILES = (("1 in 10 by", "p10_s"), ("half by", "p50_s"), ("9 in 10 by", "p90_s"))
 KEY_FIGURES = ("availability", "effectiveness", "quality", "oee")
@@ -222,21 +222,22 @@ def _duties(output: Output) -> Block:
 
 def _undone(cell: Cell, output: Output) -> Block:
     """Duties that nobody gets through; and where there is more work than time, how many parts can be kept up."""
-    late = undone(cell, output)
-    if not late:
-        return []
-    left = f"{', '.join(late)} is left undone more and more often while parts leave all the same."
-    short = too_much(cell, output)
+    late, short = undone(cell, output), too_much(cell, output)
+    left = [f"{', '.join(late)} is left undone more and more often while parts leave all the same."] if late else []
     if short is None:
-        return paragraph(left)
+        return paragraph(left[0]) if left else []
+    over = passed_over(cell, output)
+    left += [f"{', '.join(over)} is not done each time its clock rings."] if over else []
+    if not left:
+        return []
     busiest, most = short
     bounds = load_bounds(cell)
     words = next((each.words for each in bounds if each.resource == name_of(busiest)), bounds[0].words)
     people = [cell.attendants[who] for who in busiest.resources if who in cell.attendants]
     hours = " in the hours of work" if any(each.calendar for each in people) else ""
     return paragraph(
-        f"{words}. That is more work than there is time for{hours}: {left} No more than {most:.3f} an hour can be kept "
-        "up."
+        f"{words}. That is more work than there is time for{hours}: {' '.join(left)} No more than {most:.3f} an hour "
+        "can be kept up."
     )
 
 

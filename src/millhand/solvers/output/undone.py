@@ -4,7 +4,7 @@ from millhand.model.cell import Cell
 from millhand.model.mix import part_set
 from millhand.model.performance import Output
 from millhand.solvers.cycle.bounds import calendar_loads, long_run_load, per_hour
-from millhand.solvers.cycle.loads.burdens import count_calls
+from millhand.solvers.cycle.loads.burdens import clock_share, count_calls
 from millhand.solvers.cycle.loads.sharing import Shared
 
 ROUND = 1e-3  # share of calls that may be left: how often a step by sample comes is a mean
@@ -29,6 +29,17 @@ def undone(cell: Cell, output: Output) -> tuple[str, ...]:
         closed = max((closed_s(cell, who) for who in cell.duties[name].who), default=0.0) / output.horizon_s
         if called - done > (ROUND + closed) * called + FEW / hours:
             found.append(name)
+    return tuple(found)
+
+
+def passed_over(cell: Cell, output: Output) -> tuple[str, ...]:
+    """The duties that are done more seldom than their clock rings: a ring while a call waits calls nobody."""
+    found = []
+    for name, duty in cell.duties.items():
+        if duty.trigger.kind == "clock" and name in output.duties:
+            rings = 3600.0 * clock_share(duty.trigger, 1.0)
+            if rings - output.duties[name].high > ROUND * rings + FEW * 3600.0 / output.horizon_s:
+                found.append(name)
     return tuple(found)
 
 
