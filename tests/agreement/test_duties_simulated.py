@@ -124,6 +124,21 @@ def test_nobody_runs_ahead_of_who_does_only_duties(number: int, rule: str) -> No
     assert SECONDS_AN_HOUR * best.parts_per_period / (best.period_steps * cell.grid_s) <= rate_bound_per_h(cell) * 1.001
 
 
+def test_where_only_who_does_duties_follows_the_schedule_calls_are_answered() -> None:
+    """Nobody is in a turn then: those who carry parts go by their own rules, and the helper by the calls."""
+    cell = with_duties(small_cell(2), 2)
+    arm = cell.attendants["arm"]
+    helper = replace(arm, kind="operator", take_from=(), put_to=())
+    duties = {name: replace(duty, who=("helper", "arm")) for name, duty in cell.duties.items()}
+    cell = replace(cell, attendants={"arm": arm, "helper": helper}, duties=duties,
+                   dispatch={"helper": Dispatch(rule="cycle")})  # fmt: skip
+    best = cycle_of(cell)
+    run = finished_run(compiled(cell, schedule=best), 20_000, seed=1, replication=0)
+
+    assert counts_of(run)["parts"] > 100
+    assert sum(run.k.d_ended) > 10
+
+
 def test_a_duty_with_too_few_empty_hands_is_found() -> None:
     """A cycle in which an arm does a duty with a part in one of two hands is none where it needs both."""
     cell = with_duties(small_cell(20), 20)

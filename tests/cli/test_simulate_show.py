@@ -309,20 +309,62 @@ def test_stocks_in_own_buffers_have_their_room() -> None:
     assert [line.split()[:4] for line in lines if line.startswith("m1 out ")] == [["m1", "out", "0.2", "any"]]
 
 
+def with_looks(**more: Any) -> dict[str, Any]:
+    """An arm at a machine, and a person with 240 s at the bench for each part."""
+    trigger = {"kind": "parts", "at": ["m1"], "every": 1}
+    return with_person(arm_cell(), look={"trigger": trigger, "takes": 240} | more)
+
+
+def looked(per_h: float, looks: float, **more: Any) -> Output:
+    """So many parts an hour, and so many looks at them."""
+    return output(parts_per_h=exact(per_h), duties={"look": exact(looks)}, duty_share={"look": exact(0.5)}, **more)
+
+
 @pytest.mark.parametrize(("per_h", "told"), [(20.0, True), (10.0, False)])
 def test_more_parts_than_their_duties_allow_are_told(per_h: float, told: bool) -> None:
     """With 240 s at the bench for each part fifteen an hour can be kept up; twenty leave, most of them unseen."""
-    trigger = {"kind": "parts", "at": ["m1"], "every": 1}
-    form = with_person(arm_cell(), look={"trigger": trigger, "takes": 240})
-    text = squeezed(shown(output(parts_per_h=exact(per_h)), form=form))
+    text = squeezed(shown(looked(per_h, min(15.0, per_h)), form=with_looks()))
 
     assert ("look is left undone more and more often" in text) == told
     assert ("No more than 15.000 an hour can be kept up." in text) == told
 
 
-def test_a_duty_that_holds_up_the_machine_is_never_left_undone() -> None:
-    """Without it no part is made, so the words would be untrue."""
-    trigger = {"kind": "parts", "at": ["m1"], "every": 1}
-    form = with_person(arm_cell(), look={"trigger": trigger, "takes": 240, "holds": "station"})
+@pytest.mark.parametrize("looks", [20.0, 15.0])
+def test_a_duty_that_holds_the_machine_is_left_undone_only_where_calls_are(looks: float) -> None:
+    """A machine stands while somebody is at it, not from the call on; where each call is answered nothing is said."""
+    assert ("left undone" in squeezed(shown(looked(20.0, looks), form=with_looks(holds="station")))) == (looks < 20.0)
 
-    assert "left undone" not in squeezed(shown(output(parts_per_h=exact(20.0)), form=form))
+
+def test_duties_left_undone_beside_hours_of_work_are_told() -> None:
+    """Eight hours of looking a day are enough for five parts an hour; what waits for the morning is not left undone."""
+    form = with_looks()
+    form["calendars"] = {"day": {"period_s": 86_400, "on": [[0, 28_800]]}}
+    form["attendants"]["person"]["calendar"] = "day"
+    late = squeezed(shown(looked(10.0, 5.0, horizon_s=10 * 86_400.0), form=form))
+    kept = squeezed(shown(looked(4.0, 3.8, horizon_s=10 * 86_400.0), form=form))
+
+    assert "more work than there is time for in the hours of work: look is left undone" in late
+    assert "No more than 5.000 an hour can be kept up." in late
+    assert "left undone" not in kept
+
+
+def test_duties_for_which_there_is_time_but_that_nobody_comes_to_are_told() -> None:
+    """Below the bound, too: somebody who is kept from it by other calls, say."""
+    text = squeezed(shown(looked(10.0, 5.0), form=with_looks()))
+
+    assert "look is left undone more and more often while parts leave all the same." in text
+    assert "can be kept up" not in text
+
+
+@pytest.mark.parametrize(("breaks", "told"), [(3.0, True), (6.0, False)])
+def test_a_clock_that_rings_for_nothing_is_told_where_more_parts_leave(breaks: float, told: bool) -> None:
+    """Five minutes away six times an hour leave half of it; a ring while one waits calls nobody, so parts go on."""
+    form = with_looks(takes=180)
+    away = {"trigger": {"kind": "clock", "every": 600}, "takes": 300}
+    form = with_person(form, **form["duties"], away=away)
+    made = output(parts_per_h=exact(15.0), duties={"look": exact(15.0), "away": exact(breaks)},
+                  duty_share={"look": exact(0.7), "away": exact(0.3)})  # fmt: skip
+    text = squeezed(shown(made, form=form))
+
+    assert ("more work than there is time for: away is not done each time its clock rings." in text) == told
+    assert ("an hour can be kept up." in text) == told

@@ -5,7 +5,8 @@ from collections.abc import Iterator, Mapping
 from millhand.cli.simulate_table import abreast, between, fine_percent, lasting, paragraph, percent, seconds, table
 from millhand.model.cell import Cell, Dispatch
 from millhand.model.performance import Output
-from millhand.solvers.cycle.bounds import load_bounds, rate_bound_per_h
+from millhand.solvers.cycle.bound_words import name_of
+from millhand.solvers.cycle.bounds import load_bounds
 from millhand.solvers.kernel.codes import ATTENDANT_STATES, STATION_STATES
 from millhand.solvers.kernel.endless import simulated
 from millhand.solvers.output.per_shift import (
@@ -19,7 +20,7 @@ from millhand.solvers.output.per_shift import (
 )
 from millhand.solvers.output.pilot import Pilot
 from millhand.solvers.output.runs import Sureness
-from millhand.solvers.output.undone import undone
+from millhand.solvers.output.undone import passed_over, too_much, undone
 
 QUANTILES = (("1 in 10 by", "p10_s"), ("half by", "p50_s"), ("9 in 10 by", "p90_s"))
 KEY_FIGURES = ("availability", "effectiveness", "quality", "oee")
@@ -220,14 +221,23 @@ def _duties(output: Output) -> Block:
 
 
 def _undone(cell: Cell, output: Output) -> Block:
-    """More parts than can be kept up: somebody does not get through the duties that come with them."""
-    bound = rate_bound_per_h(cell)
-    late = undone(cell, output, bound)
-    if not late:
+    """Duties that nobody gets through; and where there is more work than time, how many parts can be kept up."""
+    late, short = undone(cell, output), too_much(cell, output)
+    left = [f"{', '.join(late)} is left undone more and more often while parts leave all the same."] if late else []
+    if short is None:
+        return paragraph(left[0]) if left else []
+    over = passed_over(cell, output)
+    left += [f"{', '.join(over)} is not done each time its clock rings."] if over else []
+    if not left:
         return []
+    busiest, most = short
+    bounds = load_bounds(cell)
+    words = next((each.words for each in bounds if each.resource == name_of(busiest)), bounds[0].words)
+    people = [cell.attendants[who] for who in busiest.resources if who in cell.attendants]
+    hours = " in the hours of work" if any(each.calendar for each in people) else ""
     return paragraph(
-        f"{load_bounds(cell)[0].words}. That is more work than there is time for: {', '.join(late)} is left undone "
-        f"more and more often while parts leave all the same. No more than {bound:.3f} an hour can be kept up."
+        f"{words}. That is more work than there is time for{hours}: {' '.join(left)} No more than {most:.3f} an hour "
+        "can be kept up."
     )
 
 

@@ -42,6 +42,16 @@ def test_a_load_that_needs_two_pieces_does_not_begin_with_one() -> None:
     assert run.k.s_stock[run.c.station_names.index("inserts")] == 1
 
 
+def test_each_part_of_a_load_takes_its_pieces() -> None:
+    """Seven pieces are three loads of two parts with one piece each, and one piece that is left."""
+    form = with_inserts(7)
+    form["stations"]["m1"]["batch"] = 2
+    run = run_of(form, 4.0)
+
+    assert counts_of(run)["parts"] == 6
+    assert run.k.s_stock[run.c.station_names.index("inserts")] == 1
+
+
 def test_the_load_waits_for_the_refill() -> None:
     """The third load takes the last piece and calls; the fourth begins when the refill ends, 500 s after the call."""
     run = run_of(refilled(with_inserts(3)), 0.3)

@@ -13,8 +13,10 @@ from millhand.model.cell import Cell
 from millhand.model.mix import is_near_only, mix_of, part_set
 from millhand.model.schedule import Bound, Schedule
 from millhand.model.station import Station
+from millhand.solvers.cycle.bound_words import name_of, words_of
 from millhand.solvers.cycle.duty_loads import held_jobs
 from millhand.solvers.cycle.loads.burdens import (
+    calls_or_clock,
     clock_factors,
     duty_jobs,
     miss_s,
@@ -22,7 +24,7 @@ from millhand.solvers.cycle.loads.burdens import (
     per_load_s,
     visit_burden,
 )
-from millhand.solvers.cycle.loads.exchange import Around, around, exchange_steps, phase_steps, visits
+from millhand.solvers.cycle.loads.exchange import Around, around, exchange_steps, phase_steps, visit_steps, visits
 from millhand.solvers.cycle.loads.fates import ended_share, hourly, may_stop, worked_share
 from millhand.solvers.cycle.loads.flows import Flows, Hop, flows, good_share
 from millhand.solvers.cycle.loads.load_changes import load_change_steps
@@ -95,28 +97,10 @@ def load_bounds(cell: Cell) -> tuple[Bound, ...]:
                 resource=name,
                 steps=shared.time,
                 cycle_steps=cycle.get(name, 0.0),
-                words=words_of(cell, view, name, shared.time, bare.get(name, 0.0)),
+                words=words_of(cell, view.set_size, name, shared.time, bare.get(name, 0.0)),
             )
         )
     return tuple(sorted(found, key=lambda bound: -bound.steps))
-
-
-def words_of(cell: Cell, view: Steady, name: str, long_run: float, bare: float) -> str:
-    """A bound in words, per part; `bare` is the same mix without stops, duties and scrap."""
-    per_part = long_run * cell.grid_s / view.set_size
-    extra = (long_run - bare) * cell.grid_s / view.set_size
-    beside = ""
-    if abs(extra) > 1e-9 * max(1.0, per_part):
-        less = f"{-extra:.3g} s less than in the cycle, where no part leaves early"
-        beside = ", " + (f"{extra:.3g} s of it for stops, duties and scrap" if extra > 0 else less)
-    verb = "need" if " and " in name else "needs"
-    return f"{name} {verb} at least {per_part:.6g} s a part{beside}"
-
-
-def name_of(shared: Shared) -> str:
-    """A group of resources by name: 'm1, m2 and m3'."""
-    *first, last = shared.resources
-    return f"{', '.join(first)} and {last}" if first else last
 
 
 def cycle_bound_steps(cell: Cell) -> float:
@@ -156,16 +140,24 @@ def good_bound_per_h(cell: Cell) -> float:
 
 def calendar_rate_bound_per_h(cell: Cell) -> float:
     """Parts an hour over all hours of the calendars: each resource works only in its own open hours."""
-    cell = as_told(cell)
-    view = steady(cell, left_out=())
+    return per_hour(cell, calendar_loads(cell))
+
+
+def calendar_loads(cell: Cell) -> list[Shared]:
+    """The loads with everything in them, each resource in its own open hours."""
     shares = {name: 1.0 / share if share > 0 else float("inf") for name, share in open_shares(cell).items()}
-    return per_hour(cell, loads(load_of(cell, view, plain=False), stretches=shares))
+    return loads(long_run_load(cell), stretches=shares)
 
 
 def long_run_loads(cell: Cell) -> list[Shared]:
     """The loads with everything in them, calendars open."""
+    return loads(long_run_load(cell))
+
+
+def long_run_load(cell: Cell) -> Load:
+    """A cell on its way to the loads with everything in them."""
     cell = as_told(cell)
-    return loads(load_of(cell, steady(cell, left_out=()), plain=False))
+    return load_of(cell, steady(cell, left_out=()), plain=False)
 
 
 def per_hour(cell: Cell, found: list[Shared]) -> float:
@@ -181,10 +173,14 @@ def loads(load: Load, *, stretches: Mapping[str, float] | None = None) -> list[S
     jobs += held_jobs(load.cell) if load.plain else []
     factors = dict.fromkeys([*load.cell.stations, *load.cell.attendants], 1.0)
     if not load.plain:
-        jobs += [
-            {name: time / load.cell.grid_s for name, time in job.items()} for job in duty_jobs(load.cell, load.flow)
-        ]
-        factors = clock_factors(load.cell)
+        cell, grid_s = load.cell, load.cell.grid_s
+        bare = max((each.time for each in shared_times([job for job in jobs if job])), default=0.0)
+        called, instead = calls_or_clock(cell, load.flow, bare * grid_s)
+        beside = {name: beside_work_steps(load, name) * grid_s for name in cell.stations}
+        beside |= dict.fromkeys(cell.attendants, stay_steps(load) * grid_s)
+        asked = duty_jobs(cell, load.flow, called, beside)
+        jobs += [{name: time / grid_s for name, time in job.items()} for job in asked]
+        factors = clock_factors(cell, but=instead)
     for name, stretch in (stretches or {}).items():
         factors[name] *= stretch
     return shared_times([{name: time * factors[name] for name, time in job.items()} for job in jobs if job])
@@ -227,6 +223,19 @@ def station_steps(load: Load, step: tuple[str, int], name: str) -> float:
     return time + visit_burden(load.cell, station, work * load.cell.grid_s, ended=ended).lost_s / load.cell.grid_s
 
 
+def beside_work_steps(load: Load, name: str) -> float:
+    """How long one load of a station binds it beside its work, at most by the least times of its steps."""
+    batch = load.cell.stations[name].batch
+    steps = [step for step in load.flow.visits if name in load.view.routes[step[0]][step[1]].stations]
+    return max((batch * station_steps(load, step, name) - work_steps(load, step, name) for step in steps), default=0.0)
+
+
+def stay_steps(load: Load) -> float:
+    """How long somebody stays at a machine that is attended, at most by the mean times of its steps."""
+    visited = ((step, name) for step in load.flow.visits for name in load.view.routes[step[0]][step[1]].stations)
+    return max((work_steps(load, step, name) for step, name in visited if name in load.view.attended), default=0.0)
+
+
 def in_slots(station: Station) -> bool:
     """Whether a station is a number of slots for one part each, and nothing beside them."""
     return station.kind == "process" and one_part_fills(replace(station, capacity=1)) and (station.capacity or 0) > 1
@@ -249,12 +258,15 @@ def gate_steps(load: Load, part: str, name: str) -> float:
     """How long one part binds a gate, at least: its two visits, and its share of a turnaround.
 
     A gate gives and takes endlessly, so all parts that are out at a time may come back before one turnaround and go
-    out again after it.
+    out again after it. A cycle lets one in at a time; a run lets several in together, so in the long run the visits add
+    up only where nobody else comes. A turnaround does in any case: each lift that ends one begins with nothing set down
+    for so long before it, and no more parts go out before the next one than can be out.
     """
-    view = load.view
+    view, out = load.view, parts_out(load)
     holds = [min((phase.hold_steps for _, phase in visits(view, name, part, kind)), default=0) for kind in ENDS]
-    out = parts_out(load)
-    return (sum(holds) if name in view.singles else 0.0) + (view.turnaround_steps[name] / out if out else 0.0)
+    come = {who for who, station, _, _ in view.phases if station == name}
+    in_turn = name in view.singles and (load.plain or len(come) < 2)
+    return (sum(holds) if in_turn else 0.0) + (view.turnaround_steps[name] / out if out else 0.0)
 
 
 def parts_out(load: Load) -> int:
@@ -382,16 +394,3 @@ def drop_steps(load: Load, who: str, station: str, hop: Hop) -> float | None:
     if swap is None or (lift is not None and drop is not None and lift + drop <= swap):
         return float(drop or 0) + stays
     return stays + (swap / 2 if lift is None or drop is None else swap * drop / (lift + drop))
-
-
-def visit_steps(view: Steady, who: str, station: str, part: str) -> tuple[int | None, int | None, int | None]:
-    """What a lift, a set-down and an exchange bind an attendant for, None where it does not do that."""
-
-    def bound(kind: str) -> int | None:
-        phase = view.phases.get((who, station, part, kind))
-        if phase is None:
-            return None
-        turn = view.movers[who].turn_steps if kind == "swap" else 0
-        return phase.arrival_lead_steps + phase.hold_steps + turn
-
-    return bound("pick"), bound("place"), bound("swap")

@@ -68,7 +68,10 @@ def cycle_turns(cell: Cell, whole: Expanded, given: Schedule | None) -> tuple[Tu
     except ToolError:  # none is known, or the one that was found does not pass the validator
         return nothing, wants
     free = duties_only(cell, best)
-    steps, wants = steps_of(whole, best), [who for who in wants if who not in free]
+    wants = [who for who in wants if who not in free]
+    if not wants:  # who only answers calls is in no turn
+        return nothing, []
+    steps = steps_of(whole, best)
     mine = turn_of_each(whole, best, wants)
     owners = {number_of(each.begins): (a, i) for a, its in enumerate(mine) for i, each in enumerate(its)}
     found = Turns(

@@ -5,7 +5,7 @@ from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
 
 from millhand.model.cell import Attendant, Cell
-from millhand.model.duty import Trigger
+from millhand.model.duty import Duty, Trigger
 from millhand.model.handling import Handling
 from millhand.model.station import Station
 from millhand.solvers.cycle.loads.fates import ended_share, saved_by_clock, span_of, worked_share
@@ -26,7 +26,7 @@ class Burden:
 
 def visit_burden(cell: Cell, station: Station, busy_s: float, *, ended: float = 1.0) -> Burden:
     """Stops on busy time and on loads, and wear, per part, which has `busy_s` of the work on its load; a load that is
-    spoilt never ends, and does not count as one for wear."""
+    spoilt never ends, and does not count as one for wear. What a clock has renewed before it is worn stops nothing."""
     calls: defaultdict[str, float] = defaultdict(float)
     lost, loads = 0.0, 1.0 / station.batch
     for fault in station.faults:
@@ -39,7 +39,7 @@ def visit_burden(cell: Cell, station: Station, busy_s: float, *, ended: float = 
             calls[fault.duty] += times
     for wear in station.wear:
         times = (loads * ended if wear.unit == "loads" else busy_s) / (wear.limit * (1 + wear.spares))
-        lost += times * end_s(cell, wear.duty, 0.0)
+        lost += 0.0 if renewed_at_work(cell, wear.duty) else times * end_s(cell, wear.duty, 0.0)
         if wear.duty:
             calls[wear.duty] += times
     return Burden(lost_s=lost, calls=calls)
@@ -48,6 +48,17 @@ def visit_burden(cell: Cell, station: Station, busy_s: float, *, ended: float = 
 def end_s(cell: Cell, duty: str | None, otherwise_s: float) -> float:
     """How long a stop lasts at least, once somebody is there."""
     return cell.duties[duty].takes.mean_s if duty is not None and duty in cell.duties else otherwise_s
+
+
+def renewed_at_work(cell: Cell, duty: str | None) -> bool:
+    """Whether a clock has something renewed before it is worn, and what wears it works on meanwhile."""
+    found = cell.duties.get(duty or "")
+    return found is not None and "clock" in kinds(found) and found.holds != "station"
+
+
+def kinds(duty: Duty) -> set[str]:
+    """What calls a duty."""
+    return {each.kind for each in (duty.trigger, duty.also) if each is not None}
 
 
 def miss_s(row: Handling | None) -> float:
@@ -59,8 +70,9 @@ def miss_s(row: Handling | None) -> float:
     return tries * row.miss.retry_s.mean_s
 
 
-def clock_factors(cell: Cell) -> dict[str, float]:
-    """By how much the clock lengthens the work of each station and attendant: stops and duties that come by the hour.
+def clock_factors(cell: Cell, *, but: frozenset[str] = frozenset()) -> dict[str, float]:
+    """By how much the clock lengthens the work of each station and attendant: stops and duties that come by the hour,
+    `but` for these duties.
 
     An interval is taken to start anew when the stop is over, which is the milder reading: 1 + (stop / interval). A gate
     is not lengthened: its turnaround goes on while it stands. A stop that spoils a load saves the work on it.
@@ -75,8 +87,8 @@ def clock_factors(cell: Cell) -> dict[str, float]:
     for name, attendant in cell.attendants.items():
         for stopped, lost in attendant_losses(cell, name, attendant):
             stretch(found, stopped, lost)
-    for duty in cell.duties.values():
-        if duty.trigger.kind == "clock" and len(duty.who) == 1:
+    for key, duty in cell.duties.items():
+        if has_clock(duty) and key not in but:
             stretch(found, duty.who, clock_share(duty.trigger, duty.takes.mean_s))
     for name in cell.stations:
         found[name] /= 1 + saved_by_clock(cell, name)
@@ -92,7 +104,7 @@ def attendant_losses(cell: Cell, name: str, attendant: Attendant) -> Iterator[tu
             if fault.on == "clock":
                 yield alone(cell, fault.duty), lost
     for wear in attendant.wear:
-        if wear.unit == "busy_s":
+        if wear.unit == "busy_s" and not renewed_at_work(cell, wear.duty):
             yield (name,), end_s(cell, wear.duty, 0.0) / (wear.limit * (1 + wear.spares))
 
 
@@ -130,7 +142,7 @@ def per_load_s(cell: Cell, name: str) -> float:
     worn = sum(
         end_s(cell, wear.duty, 0.0) / (wear.limit * (1 + wear.spares))
         for wear in attendant.wear
-        if wear.unit == "loads"
+        if wear.unit == "loads" and not renewed_at_work(cell, wear.duty)
     )
     return stops + worn
 
@@ -195,30 +207,78 @@ def count_calls(cell: Cell, flow: Flows) -> Mapping[str, float]:
     return found
 
 
-def duty_jobs(cell: Cell, flow: Flows) -> list[Job]:
-    """The work of all duties per part set [s]: for whoever may answer, and for whom the duty holds up.
+def duty_calls(cell: Cell, flow: Flows) -> dict[str, float]:
+    """How often each duty is called per part set, at least, but for its clock.
+
+    Whatever called a duty, it fills or empties the stock that it restores. A stock that calls it as well, when it is
+    empty or full, does so less often for that: one fill lasts no longer than a whole capacity, so together the calls
+    are at least as many as the fills that are needed, and at least as many as come without the stock.
+    """
+    found: defaultdict[str, float] = defaultdict(float)
+    for calls in (station_calls(cell, flow), count_calls(cell, flow)):
+        for name, times in calls.items():
+            found[name] += times
+    for name, times in stock_calls(cell, flow).items():
+        found[name] = max(found[name], times)
+    return {name: times for name, times in found.items() if times and name in cell.duties}
+
+
+def calls_or_clock(cell: Cell, flow: Flows, period_s: float) -> tuple[dict[str, float], frozenset[str]]:
+    """The calls of duties per part set that count, and the duties with a clock of which they count instead of it: those
+    of which more come than the clock rings while a part set takes this.
+
+    A clock that has a stock filled or wear renewed puts their next calls off, so rings and calls must not be added up.
+    What is done is at least each of them, whatever a part set takes: that only says which of them is more.
+    """
+    called = duty_calls(cell, flow)
+    clocks = {name: duty.trigger for name, duty in cell.duties.items() if has_clock(duty)}
+    instead = {name for name in clocks if called.get(name, 0.0) > period_s * clock_share(clocks[name], 1.0)}
+    dropped = clocks.keys() - instead
+    return {name: times for name, times in called.items() if name not in dropped}, frozenset(instead)
+
+
+def has_clock(duty: Duty) -> bool:
+    """Whether a duty lengthens the work of the one who answers it by its clock."""
+    return duty.trigger.kind == "clock" and len(duty.who) == 1
+
+
+def duty_jobs(cell: Cell, flow: Flows, called: Mapping[str, float], beside_s: Mapping[str, float]) -> list[Job]:
+    """The work of duties that are called so often per part set [s]: for whoever may answer, and for whom the duty holds
+    up. `beside_s`: how long a load binds each station beside its work, and an attendant by work that it stays at.
 
     What a stop or a worn tool holds up is counted with the station's own load, not here.
     """
-    jobs: list[Job] = []
     by_station = station_calls(cell, flow)
-    called: defaultdict[str, float] = defaultdict(float)
-    for calls in (by_station, stock_calls(cell, flow), count_calls(cell, flow)):
-        for name, times in calls.items():
-            called[name] += times
-    arms = [name for name, attendant in cell.attendants.items() if attendant.kind == "arm"]
+    jobs = [
+        dict.fromkeys(cell.duties[name].who, times * cell.duties[name].takes.mean_s) for name, times in called.items()
+    ]
+    held: defaultdict[str, defaultdict[tuple[str, ...], float]] = defaultdict(lambda: defaultdict(float))
     for name, times in called.items():
-        duty = cell.duties.get(name)
-        if duty is None or not times:
-            continue
-        work = times * duty.takes.mean_s
-        jobs.append(dict.fromkeys(duty.who, work))
-        if duty.holds == "arm" and len(arms) == 1 and arms[0] not in duty.who:
-            jobs.append({arms[0]: work})
-        jobs += [{arm: work} for arm in stopped_by(cell, name) if not (duty.holds == "arm" and arms == [arm])]
+        duty = cell.duties[name]
+        for arm in arms_held(cell, name):
+            held[arm][duty.who] += times * max(0.0, duty.takes.mean_s - beside_s[arm]) / len(duty.who)
         if duty.holds == "station" and name not in by_station and len(duty.trigger.at) == 1:
-            jobs.append({duty.trigger.at[0]: work})
-    return jobs
+            held[duty.trigger.at[0]][duty.who] += times * station_s(cell, duty, beside_s) / len(duty.who)
+    return [*jobs, *({name: max(times.values())} for name, times in held.items())]
+
+
+def arms_held(cell: Cell, name: str) -> list[str]:
+    """The arms that stand while somebody else is at a duty; work that one stays at goes on meanwhile. Two people may
+    hold the same one up at the same time, so only what one and the same has to do adds up."""
+    duty = cell.duties[name]
+    arms = [who for who, attendant in cell.attendants.items() if attendant.kind == "arm"]
+    held = arms if duty.holds == "arm" and len(arms) == 1 and arms[0] not in duty.who else []
+    return list(dict.fromkeys([*held, *stopped_by(cell, name)]))
+
+
+def station_s(cell: Cell, duty: Duty, beside_s: Mapping[str, float]) -> float:
+    """How much longer a station is bound by a duty that holds it, at least: no work goes on there meanwhile, but the
+    load before may be on its way out, and one exchange of loads may fall into it. It holds one slot of several."""
+    at = duty.trigger.at[0]
+    station = cell.stations[at]
+    if station.kind != "process":
+        return duty.takes.mean_s
+    return max(0.0, duty.takes.mean_s - beside_s[at]) / station.capacity if station.capacity else 0.0
 
 
 def stopped_by(cell: Cell, duty: str) -> list[str]:

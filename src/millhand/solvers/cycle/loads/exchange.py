@@ -195,3 +195,16 @@ def round_steps(view: Steady, mover: Mover, table: NDArray[np.float64], stops: t
     out = mover.travel_steps(view.places[station], view.places[goal], loaded=True)
     back = mover.travel_steps(view.places[start], view.places[station], loaded=True)
     return FAR if out is None or back is None else out + between + back
+
+
+def visit_steps(view: Steady, who: str, station: str, part: str) -> tuple[int | None, int | None, int | None]:
+    """What a lift, a set-down and an exchange bind an attendant for, None where it does not do that."""
+
+    def bound(kind: str) -> int | None:
+        phase = view.phases.get((who, station, part, kind))
+        if phase is None:
+            return None
+        turn = view.movers[who].turn_steps if kind == "swap" else 0
+        return phase.arrival_lead_steps + phase.hold_steps + turn
+
+    return bound("pick"), bound("place"), bound("swap")

@@ -68,7 +68,7 @@ def may_start(c: Record, k: Record, s: int, now: int) -> bool:
 def start_load(c: Record, k: Record, s: int, now: int) -> None:
     """Draw how long the load takes, use what it uses up, warm up where it stood too long, and begin."""
     g = k.q_step[first_piece(c, k, s)]
-    if has_uses(c) and c.uses_to[g] > c.uses_from[g] and not takes_its_pieces(c, k, g, now):
+    if has_uses(c) and c.uses_to[g] > c.uses_from[g] and not takes_its_pieces(c, k, s, g, now):
         show(c, k, s, now)
         return
     span = c.g_time[g, s]
@@ -104,15 +104,17 @@ def works(k: Record, s: int) -> None:
 
 
 @seldom
-def takes_its_pieces(c: Record, k: Record, g: int, now: int) -> bool:
-    """What a load uses up besides its part is taken from its stations; False, and nothing taken, where one is short."""
+def takes_its_pieces(c: Record, k: Record, s: int, g: int, now: int) -> bool:
+    """What the parts of a load use up is taken from its stations; False, and nothing taken, where one is short."""
+    parts = c.s_batch[s]
     for x in range(c.uses_from[g], c.uses_to[g]):
-        if c.s_capacity[c.uses_at[x]] >= 0 and k.s_stock[c.uses_at[x]] - k.s_claimed[c.uses_at[x]] < c.uses_pieces[x]:
+        u = c.uses_at[x]
+        if c.s_capacity[u] >= 0 and k.s_stock[u] - k.s_claimed[u] < parts * c.uses_pieces[x]:
             return False
     for x in range(c.uses_from[g], c.uses_to[g]):
         u = c.uses_at[x]
         if c.s_capacity[u] >= 0:
-            stock_changes(c, k, u, -c.uses_pieces[x], now)
+            stock_changes(c, k, u, -parts * c.uses_pieces[x], now)
             k.changed |= STOCK
             level_fell(c, k, u, now)
     return True

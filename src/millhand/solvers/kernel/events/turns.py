@@ -3,6 +3,7 @@
 from millhand.solvers.kernel.codes import NEVER, OP_GO, OP_LIFT, OP_SWAP, PARTS, PLACE, PROCESS, SWAP, TURNS, VISIT
 from millhand.solvers.kernel.events.jit import Record, inner
 from millhand.solvers.kernel.events.numbers import visit_of
+from millhand.solvers.kernel.events.traits import has_gates
 
 
 @inner
@@ -73,9 +74,12 @@ def waits_there(c: Record, k: Record, a: int, now: int) -> None:
 
 @inner
 def rest_of_lead(c: Record, k: Record, a: int, s: int, lead: int, now: int) -> int:
-    """What is left of a lead at a stock of those who have waited there for their turn."""
+    """What is left of a lead at a stock of those who have waited there for their turn; at a gate it begins no sooner
+    than its turnaround is over."""
     since = k.a_waits_since[a]
     k.a_waits_since[a] = -1
+    if has_gates(c) and since >= 0 and c.s_turnaround[s] > 0:
+        since = max(since, k.s_set_down[c.s_twin[s]] + c.s_turnaround[s])
     return max(0, lead - (now - since)) if since >= 0 and c.s_kind[s] != PROCESS else lead
 
 
