@@ -8,6 +8,7 @@ way and the other comes. Empty ways are the shortest over any stops.
 
 from collections.abc import Iterator
 from dataclasses import replace
+from functools import partial
 from itertools import combinations
 
 from millhand.solvers.cycle.lots.makespan_lots import Lots
@@ -15,9 +16,9 @@ from millhand.solvers.cycle.lots.makespan_model import Draft
 from millhand.solvers.cycle.lots.makespan_passing import Known, Piece, pairs_of, ways_out
 from millhand.solvers.cycle.lots.makespan_plan import Moment
 from millhand.solvers.cycle.lots.makespan_tours import Call, calls_of
-from millhand.solvers.cycle.rails.rail import Rail
+from millhand.solvers.cycle.rails.rail import Rail, shortest_way_steps
 from millhand.solvers.cycle.rails.rail_gaps import Hand, gap_steps
-from millhand.solvers.cycle.rails.rail_view import with_ways
+from millhand.solvers.cycle.rails.rail_view import going
 from millhand.solvers.cycle.view import Mover
 
 
@@ -29,7 +30,7 @@ def without_motions(lots: Lots, rail: Rail) -> Lots:
 
 def free_mover(rail: Rail, mover: Mover) -> Mover:
     """An attendant who may stop anywhere on its way while nothing is in its only hand."""
-    free = with_ways(rail, mover)
+    free = going(rail, mover, partial(shortest_way_steps, rail))
     return replace(free, loaded_steps=mover.loaded_steps) if mover.hands == 1 else free
 
 

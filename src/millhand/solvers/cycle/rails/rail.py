@@ -140,3 +140,18 @@ def shortest_way_steps(rail: Rail, arm: str, way: tuple[str, str], *, loaded: bo
                 best[goal] = best[place] + steps
                 queue.append(goal)
     return best.get(way[1])
+
+
+def way_of_one_stop_steps(rail: Rail, arm: str, way: tuple[str, str], *, loaded: bool | None) -> int | None:
+    """The least travel between two places, at once or with one stop; where there is none, over any stops."""
+    over = (
+        first + then
+        for stop in rail.places(arm)
+        if (first := rail.steps(arm, (way[0], stop), loaded)) is not None
+        and (then := rail.steps(arm, (stop, way[1]), loaded)) is not None
+    )
+    straight = rail.steps(arm, way, loaded)
+    least = min(over, default=straight)
+    if least is None or straight is None:
+        return shortest_way_steps(rail, arm, way, loaded=loaded) if least is None else least
+    return min(straight, least)

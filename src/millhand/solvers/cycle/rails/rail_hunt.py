@@ -18,7 +18,7 @@ from millhand.solvers.cycle.rails.rail import Rail
 from millhand.solvers.cycle.rails.rail_carries import add_carries
 from millhand.solvers.cycle.rails.rail_cycle import Placed, asked_of, cycle_with_motions
 from millhand.solvers.cycle.rails.rail_motions import Allowance
-from millhand.solvers.cycle.rails.rail_order import add_orders, add_served, asks_more_than_order, pairs
+from millhand.solvers.cycle.rails.rail_order import add_orders, add_served, asks_more, pairs
 from millhand.solvers.cycle.rails.rail_program import (
     add_order_at_once,
     add_stays_in_turn,
@@ -30,7 +30,7 @@ from millhand.solvers.cycle.rails.rail_program import (
 from millhand.solvers.cycle.rails.rail_rounds import Tried, Visits, tried_rounds
 from millhand.solvers.cycle.rails.rail_search import motions
 from millhand.solvers.cycle.rails.rail_tours import Asked
-from millhand.solvers.cycle.rails.rail_view import with_shortest_ways
+from millhand.solvers.cycle.rails.rail_view import with_shortest_ways, with_ways_of_one_stop
 from millhand.solvers.cycle.searching.jobs import NOBODY, Jobs, Move, jobs_of
 from millhand.solvers.cycle.searching.program import Program
 from millhand.solvers.cycle.searching.search import Answer, Span, built
@@ -122,12 +122,12 @@ def simply_alone(cell: Cell, view: Steady, rail: Rail, arm: str) -> tuple[Cycle,
 def track_searched(view: Steady, rail: Rail, jobs: Jobs, span: Span, effort: Effort, *, bounded: bool = True) -> Answer:
     """The best cycle in a span of periods: visits first, then their motions, as long as these cost more.
 
-    `bounded`: the least period is wanted, too, where it has to be looked for by itself.
+    `bounded`: the least period is wanted, too, where it has to be looked for by itself; else only a cycle, soon.
     """
     if span.longest < span.least:
         return Answer(cycle=None, least_steps=span.least, complete=True)
     try:
-        program = built(with_shortest_ways(view, rail), jobs, span, 1, deadline=effort.deadline)
+        program = built(with_ways_of_one_stop(view, rail), jobs, span, 1, deadline=effort.deadline)
         choices = choices_of(program, rail)
     except TimeUp:
         return Answer(cycle=None, least_steps=span.least, complete=False)
@@ -138,9 +138,10 @@ def track_searched(view: Steady, rail: Rail, jobs: Jobs, span: Span, effort: Eff
         read.append((placed, asked_of(view, rail, placed)))
         return read[-1][1]
 
-    allowance, started_with = allowance_of(effort), allowance_of(effort)
+    allowance, started_with = replace(allowance_of(effort), thorough=bounded), allowance_of(effort)
     visits = Visits(model=program.model, period=program.period, choices=choices, asked=asked)
-    known = least_by_order(program, (rail, jobs, span), allowance) if bounded else None
+    loose = with_shortest_ways(view, rail)
+    known = least_loosely(program, (loose, rail, jobs, span), allowance) if bounded else None
     tried = tried_rounds(visits, allowance, least_steps=span.least)
     least = known.least_steps if known else tried.least_steps if bounded else span.least
     cycle = None
@@ -151,20 +152,22 @@ def track_searched(view: Steady, rail: Rail, jobs: Jobs, span: Span, effort: Eff
         cycle=cycle,
         least_steps=span.longest + 1 if least is None else least,
         complete=least is None or (cycle is not None and cycle.period_steps <= least),
+        crowded=tried.least_steps is None,
         spent=started_with.work - allowance.work,
         spent_s=0.0 if allowance.seconds is None else (started_with.seconds or 0.0) - allowance.seconds,
     )
 
 
-def least_by_order(program: Program, asked: tuple[Rail, Jobs, Span], allowance: Allowance) -> Tried | None:
-    """Where the visits are asked for more than the rule 'order' asks for: the least period of visits that are asked for
-    no more than that; None where the visits as they are say it."""
-    rail, jobs, span = asked
+def least_loosely(program: Program, asked: tuple[Steady, Rail, Jobs, Span], allowance: Allowance) -> Tried | None:
+    """Where the visits are asked for more than every cycle does (to stand clear of each other, to leave room for those
+    between them, to go ways of one stop): the least period of visits that are asked for no more than that; None where
+    the visits as they are say it."""
+    view, rail, jobs, span = asked
     visits = [*rail_visits(program, rail), *rail_duties(program, rail)]
     try:
-        if not asks_more_than_order(rail, visits, allowance.deadline):
+        if view == program.view and not asks_more(rail, visits, allowance.deadline):
             return None
-        loose = built(program.view, jobs, span, 1, deadline=allowance.deadline)
+        loose = built(view, jobs, span, 1, deadline=allowance.deadline)
         choices_of(loose, rail, in_motion=True)
     except TimeUp:
         return Tried(best=None, least_steps=span.least)

@@ -13,6 +13,7 @@ from math import ceil
 from typing import TYPE_CHECKING
 
 from millhand.solvers.cycle.deadline import Deadline, TimeUp, ask, is_over, within
+from millhand.solvers.cycle.rails.rail_aside import nearest_clear
 from millhand.solvers.cycle.rails.rail_lines import loop_of
 from millhand.solvers.cycle.rails.rail_times import parked_rests
 from millhand.solvers.cycle.rails.rail_tours import Asked, Call, Loop, Rest, Spell
@@ -31,6 +32,7 @@ PLAIN_SHARE = 0.4  # of a search for visits, without a linear relaxation
 class Allowance:
     """How much is tried: what is left of the solver's own units of work, about a second each, how many of them go into
     one search for motions, and threads. With `seconds` None no clock is looked at: the answer is the same everywhere.
+    `thorough`: of many visits motions are looked for at all places, too, where there are none at the nearest ones.
     """
 
     work: float = 60.0
@@ -39,6 +41,7 @@ class Allowance:
     workers: int = 1
     seed: int = 1
     deadline: Deadline | None = None
+    thorough: bool = True
 
     @property
     def spent(self) -> bool:
@@ -139,6 +142,7 @@ class Draft:
     yes: "IntVar"
     span: tuple[int, int]
     rests: int
+    few_places: bool = False
     deadline: Deadline | None = None
     nodes: "dict[str, list[Node]]" = field(default_factory=dict)
     taken: "dict[tuple[str, str], IntVar]" = field(default_factory=dict)
@@ -149,13 +153,23 @@ class Draft:
         return self.model.new_int_var(*self.span, "")
 
 
-def with_rests(asked: Asked, allowance: Allowance, at: tuple[int, int], *, most: float) -> dict[str, Loop] | None:
-    """All rests at a given period, so many between two visits; None where none were found with so much work at `most`.
+@dataclass(frozen=True, slots=True, kw_only=True)
+class At:
+    """A period at which motions are looked for, with so many rests between two visits; `few_places`: only at those
+    nearest to the way that are clear of what is done by others meanwhile."""
+
+    period: int
+    rests: int
+    few_places: bool = False
+
+
+def with_rests(asked: Asked, allowance: Allowance, at: At, *, most: float) -> dict[str, Loop] | None:
+    """All rests at a given period; None where none were found with so much work at `most`.
 
     A given period is a question of yes or no, which is answered much sooner than which period is the shortest.
     """
-    period, rests = at
-    draft = replace(drafted(asked, period, rests), deadline=allowance.deadline)
+    period = at.period
+    draft = replace(drafted(asked, period, at.rests), deadline=allowance.deadline, few_places=at.few_places)
     try:
         add_all(draft)
     except TimeUp:
@@ -244,6 +258,9 @@ def free_node(draft: Draft, arm: str, calls: tuple[Call, Call], about: tuple[int
         )
 
     places = [place for place in rail.places(arm) if place == one.place or there_and_on(place)]
+    if draft.few_places:
+        near = nearest_clear(draft.asked, arm, calls, draft.period - draft.asked.period_steps)
+        places = [place for place in places if place in near]
     at = {place: draft.model.new_bool_var("") for place in places}
     draft.model.add_exactly_one(at.values())
     return new_node(draft, at, about, None)

@@ -91,27 +91,50 @@ def can_be_served(rail: Rail, visit: RailVisit, *, in_motion: bool = False) -> b
 
 def has_room_aside(rail: Rail, arm: str, place: str, *, in_motion: bool = False) -> bool:
     """Whether everybody else finds a place to be, or a way to be on, while an attendant is at a place."""
-    return all(
-        any(not rail.near((arm, place), (other, aside)) for aside in rail.places(other))
-        or (in_motion and has_way_aside(rail, (arm, place), other))
-        for other in rail.others(arm)
-    )
+    arms = rail.track(arm).arms
+    here = arms.index(arm)
+    found = all(places_in_order(rail, [(arm, place)], side) for side in (arms[here + 1 :], arms[:here][::-1]))
+    if found or not in_motion or rail.track(arm).rule != "order":
+        return found
+    return all(has_place_aside(rail, (arm, place), other) or has_way_aside(rail, (arm, place), other) for other in arms)
 
 
-def has_way_aside(rail: Rail, one: tuple[str, str], other: str) -> bool:
+def places_in_order(rail: Rail, spots: Sequence[Spot], arms: Sequence[str]) -> list[Spot]:
+    """Where the last of some attendants can stand who follow one another along a track, from where the first of them
+    can be; nothing where there is no room for all."""
+    last = list(spots)
+    for arm in arms:
+        last = [spot for place in rail.places(arm) if any(not rail.near(one, spot := (arm, place)) for one in last)]
+    return last
+
+
+def has_place_aside(rail: Rail, one: Spot, other: str) -> bool:
+    """Whether somebody else has a place to stand, itself taken by itself, while an attendant is at one."""
+    return other == one[0] or any(not rail.near(one, (other, place)) for place in rail.places(other))
+
+
+def has_way_aside(rail: Rail, one: Spot, other: str) -> bool:
     """Whether somebody else can be on its way between two places on its side of an attendant that stands, which under
     the rule 'order' may be that place itself."""
     side, level = rail.side(other, one[0]), rail.side_m(other, one)
-    aside = [place for place in rail.places(other) if side * rail.at_m[place] <= level]
-    return rail.track(other).rule == "order" and len(aside) > 1
+    return sum(side * rail.at_m[place] <= level for place in rail.places(other)) > 1
 
 
-def asks_more_than_order(rail: Rail, visits: Sequence[RailVisit], deadline: Deadline | None = None) -> bool:
-    """Whether the rule 'order' lets attendants be on their way where what is asked of their visits would have them
-    stand clear of each other."""
-    if all(track.rule != "order" for track in rail.tracks):
+def has_room_between(rail: Rail, one: Spot, other: Spot) -> bool:
+    """Whether all who run between two attendants that stand on one track find places to stand there, in their order."""
+    if other[0] not in rail.others(one[0]):
+        return True
+    low, high = sorted((one, other), key=lambda spot: rail.arms.index(spot[0]))
+    between = rail.arms[rail.arms.index(low[0]) + 1 : rail.arms.index(high[0])]
+    return any(not rail.near(spot, high) for spot in places_in_order(rail, [low], between))
+
+
+def asks_more(rail: Rail, visits: Sequence[RailVisit], deadline: Deadline | None = None) -> bool:
+    """Whether a cycle may let attendants be on their way where what is asked of their visits would have them stand
+    clear of each other, or leave room for those between: under the rule 'order', or where three share a track."""
+    if all(track.rule != "order" and len(track.arms) < 3 for track in rail.tracks):
         return False
-    if not all(can_be_served(rail, visit) for visit in visits):
+    if any(can_be_served(rail, visit) != can_be_served(rail, visit, in_motion=True) for visit in visits):
         return True
     return pairs(rail, visits, deadline) != pairs(rail, visits, deadline, in_motion=True)
 
@@ -133,7 +156,11 @@ def pairs(
         ask(deadline)
         for other in visits[index + 1 :]:
             here, there = (one.who, one.place), (other.who, other.place)
-            if one.who == other.who or one.task == other.task or not rail.near(here, there):
+            if one.who == other.who or one.task == other.task:
+                continue
+            if not rail.near(here, there):
+                if not in_motion and not has_room_between(rail, here, there):
+                    found.append(Turns(first=one, second=other, gap_steps=0, back_steps=0))
                 continue
             there_steps = gap(here, there, hand_between(one, other, in_motion=in_motion))
             back_steps = gap(there, here, hand_between(other, one, in_motion=in_motion))

@@ -110,6 +110,15 @@ def other_end(program: Program, rail: Rail, of: tuple[int, bool], who: str, stat
     return end if is_straight(rail, who, (here, end) if lifts else (end, here)) else None
 
 
+def least_empty_way(rail: Rail, who: str, place: str, *, leaves: bool) -> int:
+    """How long before a lift, or after a set-down, an attendant stands at a place or is on its way to or from there:
+    all that counts under the rule 'order'. Under the other it may be anywhere near."""
+    if rail.track(who).rule != "order":
+        return 0
+    ways = ((place, other) if leaves else (other, place) for other in rail.places(who) if other != place)
+    return min((steps for way in ways if (steps := rail.steps(who, way, False)) is not None), default=0)
+
+
 def is_straight(rail: Rail, who: str, way: tuple[str, str]) -> bool:
     """Whether the shortest loaded way is the straight one, and any with a stop longer."""
     straight = rail.steps(who, way, True)
@@ -150,10 +159,14 @@ def carry_of(
     over = set_down + hold_steps(view, place) + stays_for(view, place)
     comes, there = -least_lead(view, pick), set_down - least_lead(view, place)
     here_m, there_m = (rail.at_m[visit.place] for visit in visits)
+    coming = least_empty_way(rail, option.who, visits[0].place, leaves=False)
+    going = least_empty_way(rail, option.who, visits[1].place, leaves=True)
     stretches = (
+        Stretch(begins=comes - coming, ends=comes, from_m=here_m, to_m=here_m),
         Stretch(begins=comes, ends=gone, from_m=here_m, to_m=here_m, stands=True),
         Stretch(begins=gone, ends=gone + way, from_m=here_m, to_m=there_m),
         Stretch(begins=gone + way, ends=over, from_m=there_m, to_m=there_m, stands=True),
+        Stretch(begins=over, ends=over + going, from_m=there_m, to_m=there_m),
     )
     return Carry(
         move=number,

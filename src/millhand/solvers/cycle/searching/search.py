@@ -47,6 +47,7 @@ class Answer:
     complete: bool
     spent: float = 0.0  # of the solver's own units of work
     spent_s: float = 0.0
+    crowded: bool = False  # on a track: none in the span in which everybody stands clear while another one is served
     parts_times: int = 1  # so many times the parts that were asked for, where a small answer was dealt out
 
 
