@@ -138,7 +138,8 @@ def track_searched(view: Steady, rail: Rail, jobs: Jobs, span: Span, effort: Eff
         read.append((placed, asked_of(view, rail, placed)))
         return read[-1][1]
 
-    allowance, started_with = replace(allowance_of(effort), thorough=bounded), allowance_of(effort)
+    few_arms = len(rail.arms) < 3  # more of them share the work in more ways, and each way would take its time
+    allowance, started_with = replace(allowance_of(effort), thorough=bounded or few_arms), allowance_of(effort)
     visits = Visits(model=program.model, period=program.period, choices=choices, asked=asked)
     loose = with_shortest_ways(view, rail)
     known = least_loosely(program, (loose, rail, jobs, span), allowance) if bounded else None
