@@ -115,7 +115,7 @@ def lines(cell: Cell, found: Schedule, whole: Cell, what_if: Search | None) -> I
         yield from apart
     if what_if is not None:
         yield ""
-        yield from change_lines(whole, what_if)
+        yield from change_lines(whole, what_if, found)
     if found.left_out:
         yield ""
         yield "Left out of the cycle:"

@@ -1,9 +1,11 @@
 """What would change the output of a cell, as a short table: machines, grippers, arms, each by load and by cycle."""
 
 from collections.abc import Iterator, Sequence
+from dataclasses import replace
 
 from millhand.cli.schedule_words import and_words, number, wrapped
 from millhand.model.cell import Cell
+from millhand.model.schedule import Schedule
 from millhand.solvers.cycle.variants import (
     Like,
     Outcome,
@@ -21,13 +23,14 @@ WORTH = 0.005  # gains below half a percent are none
 HEAD = "What would change it, parts an hour while nothing goes wrong"
 
 
-def change_lines(cell: Cell, search: Search) -> Iterator[str]:
-    """The table, whose number is changed, how many machines one arm could tend, and what was assumed."""
+def change_lines(cell: Cell, search: Search, known: Schedule | None = None) -> Iterator[str]:
+    """The table, whose number is changed, how many machines one arm could tend, and what was assumed. `known`: a cycle
+    of the cell as it is, which counts where this search finds none that is better."""
     yield HEAD
     if cell.goal == "makespan":
         yield "  (only for cycles: this cell asks for lots to be finished early)"
         return
-    now = outcome(Variant(name="as it is", cell=cell), search)
+    now = replace(outcome(Variant(name="as it is", cell=cell), search, known), kept=False)
     like = like_machines(cell, now.best)
     changed = [outcome(each, search, now.best) for each in variants(cell, like.machines)]
     yield f"  {'':<{NAME}} {'by load':>8} {'in cycle':>8} {'gain':>16}".rstrip()

@@ -6,6 +6,7 @@ from collections.abc import Sequence
 from millhand.formulas.limits import FROM_ONE, NOT_NEGATIVE, POSITIVE, SHARE
 from millhand.formulas.register import formula
 
+LEAST_IN_TIME = 1e-6
 CAUTION = (
     "An aid for counting time. Hands are bound for a reason: two-hand control, its distance from the tool, and "
     "any change that frees a hand or lets one reach in are for a risk assessment of competent people by local codes."
@@ -98,9 +99,11 @@ def loads_between(every_parts: float, *, parts_per_cycle: float, cycles: float =
 def in_time_share(late_per_h: float, *, loads_per_h: float) -> float:
     """Share of the loads that were taken out within their window; the others are scrap [0..1].
 
+    Where every load was late, one in a million counts as in time: no run tells that from none, and what is reckoned for
+    each good part needs some.
     Source: own_computation.  Valid for late loads among the loads counted.
 
-    >>> in_time_share(2.0, loads_per_h=40.0)
-    0.95
+    >>> in_time_share(2.0, loads_per_h=40.0), in_time_share(40.0, loads_per_h=40.0)
+    (0.95, 1e-06)
     """
-    return max(0.0, 1.0 - late_per_h / loads_per_h) if loads_per_h > 0.0 else 1.0
+    return max(LEAST_IN_TIME, 1.0 - late_per_h / loads_per_h) if loads_per_h > 0.0 else 1.0

@@ -33,13 +33,13 @@ from millhand.solvers.cycle.part_exchanges import exchanged_in_part, whole_only
 from millhand.solvers.cycle.parts_duties import duties_left_out, has_duties
 from millhand.solvers.cycle.rails.rail import Rail
 from millhand.solvers.cycle.rails.rail_beside import beside
-from millhand.solvers.cycle.rails.rail_hunt import Sharing, alone_steps, sharings, simply_alone, track_searched
+from millhand.solvers.cycle.rails.rail_hunt import CROWDED, Sharing, alone_steps, sharings, simply_alone, track_searched
 from millhand.solvers.cycle.rails.rail_view import shared_rail, with_shortest_ways
 from millhand.solvers.cycle.scope import scope
 from millhand.solvers.cycle.searching.jobs import inner_stations, jobs_of, rounds, stations_of
 from millhand.solvers.cycle.searching.pooled import pool_searched, pool_sets, pooled, pools_of
 from millhand.solvers.cycle.searching.pooled_loads import Pools
-from millhand.solvers.cycle.searching.search import Answer, Span, less, searched, serial_steps
+from millhand.solvers.cycle.searching.search import FINE_UNITS, Answer, Span, less, searched, serial_steps, unit_of
 from millhand.solvers.cycle.searching.uneven import dealt, may_be_uneven, uneven_steps
 from millhand.solvers.cycle.set_words import listed, sets_words
 from millhand.solvers.cycle.simple import follows_order, is_settled, meets_bound, order_of, simply
@@ -53,11 +53,6 @@ MOVES_APART = 3  # on a shared track every pair of visits that are too near is a
 AGAIN_TIMES = 4  # the effort of a search that begins again
 TRACK_TIMES = 4  # visits and then motions are looked for on a shared track: so many times the effort
 NONE_FOUND = NotYet("a cycle for this cell: none was found with this effort")
-CROWDED = NotYet(
-    "a cycle in which somebody has no place to stand while another one serves a station",
-    where="/tracks",
-    cure="places for it on the track (track_m) and their travel times, beyond the outermost stations or between them",
-)
 POOLED = "searched with alike stations pooled"
 UNEVEN = "like machines not loaded equally often"
 
@@ -156,8 +151,8 @@ class Hunt:
         for number, each in enumerate(tries):
             if self.best is None or self.best.period_steps > least_for(self.bound, self.cell, self.best):
                 self.left = replace(self.left, seconds=within(self.left.seconds, self.left.deadline))
-                shares = len(tries) - number
-                each(share(self.left, shares if self.rail is None else min(shares, 2)))
+                half = self.rail is not None or (number == 0 and self.is_fine)
+                each(share(self.left, min(len(tries) - number, 2) if half else len(tries) - number))
 
     def begin(self) -> None:
         """Where there is no simple cycle, the plainest one."""
@@ -205,6 +200,11 @@ class Hunt:
         if best is not None and best.proven and single and all(m.hands == 1 for m in self.view.movers.values()):
             sets = best.parts_per_period // self.view.set_size
             self.answers[sets] = Answer(cycle=None, least_steps=best.period_steps, complete=True)
+
+    @property
+    def is_fine(self) -> bool:
+        """Whether the grid is so fine that what is tried first, the smallest period, is mostly all that is found."""
+        return serial_steps(self.view, 1) // unit_of(self.view) > FINE_UNITS
 
     @property
     def whole_only(self) -> tuple[str, ...]:

@@ -13,7 +13,7 @@ from millhand.solvers.cycle.effort import Effort
 from millhand.solvers.cycle.searching.jobs import jobs_of, skills
 from millhand.solvers.cycle.searching.pooled_loads import Pools as Pools
 from millhand.solvers.cycle.searching.pooled_loads import dealt_loads
-from millhand.solvers.cycle.searching.search import Answer, Span, built, run, unit_of
+from millhand.solvers.cycle.searching.search import FINE_UNITS, Answer, Span, built, run, unit_of
 from millhand.solvers.cycle.tours.tour import Group, Inside, Stay, cycle_of
 from millhand.solvers.cycle.view import Mover, Steady
 
@@ -231,7 +231,7 @@ def pool_searched(view: Steady, pools: Pools, sets: int, span: Span, effort: Eff
         program = built(small, jobs_of(small, sets), span, unit, deadline=effort.deadline)
     except TimeUp:
         return nothing
-    found = run(program, effort, relaxed=bool(small.loads))
+    found = run(program, effort, relaxed=bool(small.loads) or longest > FINE_UNITS)
     answer = replace(nothing, spent=found.spent, spent_s=found.spent_s)
     if found.tour is not None and small.loads:
         turns = dealt_loads(found.tour, found.inside, pools)

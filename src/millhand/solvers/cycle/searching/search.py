@@ -20,6 +20,7 @@ from millhand.solvers.cycle.searching.stays import add_stays
 from millhand.solvers.cycle.tours.tour import Cycle, Inside, Stay, cycle_of
 from millhand.solvers.cycle.view import Mover, Phase, Steady, Stop
 
+FINE_UNITS = 20_000  # a longer period is one on a fine grid
 MANY_WORKERS = 8  # so many of the solver's own searches run at once that some of them go without relaxations
 PARTS_OF_UNIT = (12, 6, 4, 3, 2)  # periods are mostly whole durations divided by few laps
 CONFLICTS_PER_UNIT = 60_000
@@ -83,7 +84,7 @@ def twice(view: Steady, jobs: Jobs, span: Span, effort: Effort, unit: int) -> An
     """A run without linear relaxations and, if that does not suffice, one with them for what is left open.
 
     Which of the two is better depends on the cell, by a factor of ten either way; many workers try both at once, few of
-    them only the one with relaxations.
+    them only the one with relaxations. On a fine grid little is found without them.
     """
     if effort.workers >= MANY_WORKERS:
         return solved(view, jobs, span, effort, unit)
