@@ -57,6 +57,18 @@ def test_a_search_cut_short_says_that_the_cycle_as_it_is_would_do() -> None:
     assert "No cycle for one machine fewer (no m4)" in words
 
 
+def test_the_cycle_above_the_table_counts_where_the_search_finds_a_worse_one() -> None:
+    """A short search that knows only one machine after the other: gains count from the cycle that is printed."""
+    cell = read_cell(CELLS / "three_machines_on_a_track.json")
+    found = schedule(cell)
+    slow = replace(found, period_steps=2 * found.period_steps)
+    lines = list(change_lines(cell, lambda asked: slow, found))
+
+    assert "  as it is                                      74.7     74.7" in lines
+    assert not any("no better cycle was found for as it is" in line for line in lines)
+    assert "  as it is                                      74.7     37.4" in change_lines(cell, lambda asked: slow)
+
+
 def only_for(cell: Cell, asked: Cell) -> Schedule:
     """A search that knows one cell and no changed one."""
     if asked is not cell:

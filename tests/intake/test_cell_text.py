@@ -14,6 +14,7 @@ WRONG = {
         b'{"name": ',
         "c.json:1:10: read 'the end of the file'; write JSON (Expecting value).",
     ),
+    "not_json, empty": (b" \n", "c.json: read 'an empty file'; write one JSON object in braces."),
     "not_finite": (b'{"grid_s": NaN}', "c.json: read 'NaN'; write a number; NaN and Infinity are none."),
     "not_finite, negative": (
         b'{"grid_s": -Infinity}',
@@ -25,7 +26,7 @@ WRONG = {
         "c.json:1:1: read 'a byte-order mark'; write UTF-8 without a byte-order mark.",
     ),
     "not_utf8": (b'{"name":\n "\xff"}', "c.json:2:3: read 'byte 0xff'; write UTF-8."),
-    "not_an_object": (b"[]", "c.json: read 'list'; write one JSON object in braces."),
+    "not_an_object": (b"[]", "c.json: read 'a list'; write one JSON object in braces."),
     "too_big": (
         b'{"grid_s": ' + b"9" * 5000 + b"}",
         "c.json: read 'thousands of digits in one number'; write numbers below 1e12.",

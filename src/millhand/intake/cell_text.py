@@ -6,6 +6,7 @@ from pathlib import Path
 from typing import Any
 
 from millhand.errors import InputError, InputErrors
+from millhand.intake.cell_fields import shown
 
 LIMIT_BYTES = 1_000_000
 LIMIT_DEPTH = 24
@@ -28,6 +29,8 @@ def json_file(path: Path) -> dict[str, Any]:
 def json_object(data: bytes, *, where: str) -> dict[str, Any]:
     """The JSON object in these bytes: UTF-8, no key twice, no NaN or Infinity, brackets at most 24 deep."""
     text = utf8(data, where)
+    if not text.strip():
+        raise refused(where, "an empty file", "one JSON object in braces", "not_json")
     deepest = depth(text)
     if deepest > LIMIT_DEPTH:
         raise refused(where, f"brackets {deepest} deep", f"brackets at most {LIMIT_DEPTH} deep", "too_deep")
@@ -45,7 +48,7 @@ def json_object(data: bytes, *, where: str) -> dict[str, Any]:
     if errors:
         raise InputErrors(errors)
     if not isinstance(value, dict):
-        raise refused(where, type(value).__name__, "one JSON object in braces", "not_an_object")
+        raise refused(where, shown(value), "one JSON object in braces", "not_an_object")
     return value
 
 

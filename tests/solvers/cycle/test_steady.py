@@ -65,7 +65,7 @@ def test_what_is_left_out_is_said() -> None:
     arm = steady(read_cell(CELLS / "one_arm_two_grippers.json")).left_out
     mills = steady(read_cell(CELLS / "one_operator_two_mills.json")).left_out
 
-    assert "gauge, visited by each 25th flange: its mean load is in the bound" in arm
+    assert "gauge, visited by one flange in 25: its mean load is in the bound" in arm
     assert "slow running while a person is in a zone" in arm
     assert "missed picks: their mean load is in the bound" in arm
     assert "duty deburr: its mean load is in the bound" in mills

@@ -58,7 +58,7 @@ def route_words(cell: Cell) -> Iterator[str]:
         for step in part.route:
             if step.every > 1:
                 at = " or ".join(step.at)
-                yield f"{at}, visited by each {step.every}th {name}: its mean load is in the bound"
+                yield f"{at}, visited by one {name} in {step.every}: its mean load is in the bound"
 
 
 def piece_words(cell: Cell) -> Iterator[str]:
