@@ -65,8 +65,8 @@ def test_a_circuit_of_several_names_whom_it_waits_for() -> None:
 
     assert words["pace"] == "set by hoist (arm); on the way round the circuit waits for s4, s7, s5 and s12 too"
     assert words["proof"] == (
-        "proven to be the best of its kind; one of another kind, as with more parts a period, could be shorter a part by "
-        "28.2 % at most"
+        "proven to be the best of its kind; one of another kind, as with more parts a period, could be shorter a part "
+        "by 28.2 % at most"
     )
 
 
