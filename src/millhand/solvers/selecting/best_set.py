@@ -42,6 +42,7 @@ def best_set(jobs: Sequence[Sequence[Item]], limits: Sequence[float]) -> tuple[i
     model.maximize(sum((round(item.worth * SCALE) * dear - _up(item.takes[0])) * pick for pick, item in flat))
     solver = cp_model.CpSolver()
     solver.parameters.num_workers = 1
+    solver.parameters.catch_sigint_signal = False  # it would leave an interrupt to end the process without a word
     solver.solve(model)
     return tuple(next((index for index, pick in enumerate(row) if solver.value(pick)), None) for row in picks)
 

@@ -92,6 +92,7 @@ def set_effort(solver: "CpSolver", effort: Effort) -> None:
     """Limits, threads and seed; with several threads and a deterministic limit they take turns, so that the same comes
     out each time."""
     seconds = within(None, effort.deadline)
+    solver.parameters.catch_sigint_signal = seconds is not None  # without a clock an interrupt is our caller's
     if seconds is not None:
         solver.parameters.max_time_in_seconds = seconds
     if effort.deterministic is not None:

@@ -77,6 +77,7 @@ class Allowance:
         from ortools.sat.python.cp_model import FEASIBLE, INFEASIBLE, OPTIMAL, CpSolver
 
         solver = CpSolver()
+        solver.parameters.catch_sigint_signal = self.seconds is not None  # else an interrupt is our caller's
         solver.parameters.max_deterministic_time = max(LEAST_WORK, min(most, self.work))
         seconds = within(None if self.seconds is None else self.seconds * share, self.deadline)
         if seconds is not None:

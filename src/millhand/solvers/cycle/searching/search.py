@@ -173,6 +173,7 @@ def run(program: Program, effort: Effort, *, relaxed: bool = False) -> Run:
     program.model.minimize(program.terms.get("objective", program.period))
     solver = cp_model.CpSolver()
     parameters = solver.parameters
+    parameters.catch_sigint_signal = effort.seconds is not None  # without a clock an interrupt is our caller's
     parameters.num_workers = effort.workers
     parameters.random_seed = effort.seed
     parameters.linearization_level = 2 if relaxed else 0
