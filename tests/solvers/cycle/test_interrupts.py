@@ -1,4 +1,4 @@
-"""After a search without a clock an interrupt is told: the way in which the solver takes it ends the process silently."""
+"""After a search without a clock an interrupt is told; as the solver takes it the process would end without a word."""
 
 import subprocess
 import sys
