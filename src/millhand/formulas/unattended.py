@@ -247,6 +247,7 @@ def lot_ends_share(run_parts: float, *, lot: float) -> float:
         "machines": FROM_ONE,
         "parts_per_load": POSITIVE,
     },
+    caution=CAUTION,
 )
 def alone_bound_parts(
     limit_parts: float, *, rate_parts_per_h: float, alone_h: float, machines: float, parts_per_load: float
