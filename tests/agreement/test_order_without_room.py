@@ -5,7 +5,7 @@ from dataclasses import replace
 
 import pytest
 
-from millhand.errors import Contradiction, ToolError
+from millhand.errors import Contradiction, NotYet, ToolError
 from millhand.model.cell import Cell
 from millhand.solvers.cycle.best import best_cycle
 from millhand.solvers.cycle.effort import Effort
@@ -13,6 +13,7 @@ from tests.agreement.test_two_arms import MOST, random_two, told
 from tests.track_oracle import best_on_track
 
 WIDE_M = (1.0, 1.5, 2.0)  # beside places that are a metre apart and more
+NO_ROOM = 1132
 CELLS = range(1130, 1154)  # by hand range(500, 1165)
 
 
@@ -57,3 +58,9 @@ def test_where_nobody_can_make_way_the_track_is_named(number: int) -> None:
     assert best_on_track(random_two(number), most=MOST) is None
     with pytest.raises(Contradiction, match="on one track"):
         best_cycle(random_two(number), effort=Effort(deterministic=1.0, most_sets=1))
+
+
+def test_where_nobody_can_stand_aside_what_is_lacking_is_said() -> None:
+    """A cycle exists, in which one is on its way while the other is served; visits that leave room to stand do not."""
+    with pytest.raises(NotYet, match=r"no place to stand .* write places for it on the track"):
+        best_cycle(crowded(NO_ROOM), effort=Effort(deterministic=0.5, most_sets=1))

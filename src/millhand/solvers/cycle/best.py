@@ -33,7 +33,7 @@ from millhand.solvers.cycle.part_exchanges import exchanged_in_part, whole_only
 from millhand.solvers.cycle.parts_duties import duties_left_out, has_duties
 from millhand.solvers.cycle.rails.rail import Rail
 from millhand.solvers.cycle.rails.rail_beside import beside
-from millhand.solvers.cycle.rails.rail_hunt import CROWDED, Sharing, alone_steps, sharings, simply_alone, track_searched
+from millhand.solvers.cycle.rails.rail_hunt import Sharing, alone_steps, crowded, sharings, simply_alone, track_searched
 from millhand.solvers.cycle.rails.rail_view import shared_rail, with_shortest_ways
 from millhand.solvers.cycle.scope import scope
 from millhand.solvers.cycle.searching.jobs import inner_stations, jobs_of, rounds, stations_of
@@ -52,7 +52,7 @@ from millhand.solvers.cycle.view import Steady
 MOVES_APART = 3  # on a shared track every pair of visits that are too near is a choice: so many times fewer moves
 AGAIN_TIMES = 4  # the effort of a search that begins again
 TRACK_TIMES = 4  # visits and then motions are looked for on a shared track: so many times the effort
-NONE_FOUND = NotYet("a cycle for this cell: none was found with this effort")
+NONE_FOUND = "a cycle for this cell: none was found with this effort"
 POOLED = "searched with alike stations pooled"
 UNEVEN = "like machines not loaded equally often"
 
@@ -100,7 +100,7 @@ def hunted(cell: Cell, effort: Effort) -> Kept:
     if hunt.best is None and is_over(effort.deadline):
         raise NoneInTime("cycle")
     if hunt.best is None:
-        raise CROWDED if any(each.crowded for each in hunt.answers.values()) else NONE_FOUND
+        raise crowded() if any(each.crowded for each in hunt.answers.values()) else NotYet(NONE_FOUND)
     return hunt.told(hunt.best)
 
 

@@ -44,11 +44,6 @@ WITHOUT_CLOCK = 60.0  # units of work where neither they nor the clock are limit
 MUCH = 1e6  # units of work where the clock is the limit
 BOUND_SHARE = 0.3  # of what may be spent, for a bound that is asked for by itself
 LAPS = 2  # a visit begins less than a period before or after the start of the period, and lasts less than one
-CROWDED = NotYet(
-    "a cycle in which somebody has no place to stand while another one serves a station",
-    where="/tracks",
-    cure="places for it on the track (track_m) and their travel times, beyond the outermost stations or between them",
-)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -202,6 +197,15 @@ def choices_of(program: Program, rail: Rail, *, in_motion: bool = False) -> list
         *(each for _, who in program.duties for each in who.values()),
         *(each for laps in program.laps.values() for each in laps),
     ]
+
+
+def crowded() -> NotYet:
+    """What is said where no visits were found during which everybody has a place to stand."""
+    return NotYet(
+        "a cycle in which somebody has no place to stand while another one serves a station",
+        where="/tracks",
+        cure="places for it on the track (track_m) and their travel times, beyond the outermost stations or between",
+    )
 
 
 def allowance_of(effort: Effort) -> Allowance:
